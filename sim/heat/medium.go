@@ -1,0 +1,83 @@
+package heat
+
+import (
+	"math"
+
+	"billet/sim/internal/fd"
+)
+
+// medium tells the kernel what the billet is made of and what its faces see.
+type medium struct {
+	nz     int
+	tables []*table // by Z node
+	xi     []float64
+	joints []Joint // by contact
+	now    [6]faceNow
+	sur    Surroundings
+	half   [3]bool
+	varies bool
+}
+
+// surround puts the faces in s from time t on.
+func (m *medium) surround(s Surroundings, t float64) {
+	m.sur = s
+	m.varies = false
+	for f := range s {
+		m.now[f] = s[f].now(t)
+		m.varies = m.varies || s[f].varies()
+	}
+}
+
+// Potential implements fd.Medium: temperature from stored heat.
+func (m *medium) Potential(u, phi, slope, kappa []float64) {
+	nz := m.nz
+	for base := 0; base < len(u); base += nz {
+		uc, pc, sc, kc := u[base:base+nz], phi[base:base+nz], slope[base:base+nz], kappa[base:base+nz]
+		for z, t := range m.tables {
+			if t.cooling == nil {
+				pc[z], sc[z] = t.look(t.heating, uc[z])
+			} else {
+				pc[z], sc[z] = t.temperature(uc[z], m.xi[base+z])
+			}
+			kc[z] = atT(t.k, pc[z])
+		}
+	}
+}
+
+// Contact implements fd.Medium.
+func (m *medium) Contact(k int, lo, hi float64) float64 {
+	return math.Min(m.joints[k].At(lo, hi), Perfect)
+}
+
+// Face implements fd.Medium.
+func (m *medium) Face(axis, end int, t, phi float64) (q, dq float64) {
+	if m.half[axis] && end == 1 {
+		return 0, 0
+	}
+	f := 2*axis + end
+	if m.varies {
+		return m.sur[f].now(t).flux(phi)
+	}
+	return m.now[f].flux(phi)
+}
+
+// Source implements fd.Medium: nothing is heated from inside.
+func (m *medium) Source(float64, []float64) float64 { return 0 }
+
+// Varies implements fd.Medium.
+func (m *medium) Varies() bool { return m.varies }
+
+var _ fd.Medium = (*medium)(nil)
+
+// settle updates the fraction transformed after a step.
+func (m *medium) settle(phi []float64) {
+	nz := m.nz
+	for z, t := range m.tables {
+		if t.cooling == nil {
+			continue
+		}
+		for i := z; i < len(phi); i += nz {
+			m.xi[i] = t.fraction(phi[i], m.xi[i])
+		}
+	}
+}

@@ -1,0 +1,108 @@
+package fd
+
+// Axis is the nodes along one direction. Nodes sit on both ends and on every
+// layer face; where two layers touch through a contact there are two nodes at
+// the same place and the link between them has no length.
+type Axis struct {
+	X []float64 // position
+	W []float64 // width of the control volume
+	D []float64 // length of the link from node i to i+1; 0: a contact
+	// Contacts lists the links without length, in order.
+	Contacts []int
+	// Piece is the number of the piece (layer) each node belongs to. A node
+	// shared by two bonded pieces belongs to the lower one.
+	Piece []int
+}
+
+// Len is the number of nodes.
+func (a *Axis) Len() int { return len(a.X) }
+
+// NewAxis joins pieces end to end. Each piece is the positions of its nodes
+// from 0 to its own thickness, at least two. open[i] says that piece i touches
+// piece i+1 through a contact; otherwise they share a node.
+func NewAxis(pieces [][]float64, open []bool) *Axis {
+	a := &Axis{}
+	at := 0.0
+	for p, nodes := range pieces {
+		first := 0
+		if p > 0 {
+			if open[p-1] {
+				a.Contacts = append(a.Contacts, len(a.X)-1)
+				a.D = append(a.D, 0)
+			} else {
+				first = 1
+			}
+		}
+		for i := first; i < len(nodes); i++ {
+			if i > 0 {
+				a.D = append(a.D, nodes[i]-nodes[i-1])
+			}
+			a.X = append(a.X, at+nodes[i])
+			a.Piece = append(a.Piece, p)
+		}
+		at += nodes[len(nodes)-1]
+	}
+	a.W = make([]float64, len(a.X))
+	for i, d := range a.D {
+		a.W[i] += d / 2
+		a.W[i+1] += d / 2
+	}
+	return a
+}
+
+// Single is the axis of a direction that is not modelled: one node of width w.
+func Single(w float64) *Axis {
+	return &Axis{X: []float64{w / 2}, W: []float64{w}, Piece: []int{0}}
+}
+
+// The directions. Nodes are numbered with z running fastest, then y, then x.
+const (
+	Z = iota
+	Y
+	X
+)
+
+// Grid is the product of three axes. Contacts are allowed along Z only.
+type Grid struct {
+	Axes   [3]*Axis // by Z, Y, X
+	stride [3]int
+	n      int
+}
+
+// NewGrid makes a grid of the three axes.
+func NewGrid(z, y, x *Axis) *Grid {
+	g := &Grid{Axes: [3]*Axis{z, y, x}}
+	g.stride = [3]int{1, z.Len(), z.Len() * y.Len()}
+	g.n = g.stride[2] * x.Len()
+	return g
+}
+
+// Len is the number of nodes.
+func (g *Grid) Len() int { return g.n }
+
+// Index is the number of the node at positions z, y, x of the axes.
+func (g *Grid) Index(z, y, x int) int { return z + y*g.stride[Y] + x*g.stride[X] }
+
+// Volume is the size of node i's control volume.
+func (g *Grid) Volume(i int) float64 {
+	nz, ny := g.Axes[Z].Len(), g.Axes[Y].Len()
+	return g.Axes[Z].W[i%nz] * g.Axes[Y].W[i/nz%ny] * g.Axes[X].W[i/(nz*ny)]
+}
+
+// Total is the integral of u over the grid.
+func (g *Grid) Total(u []float64) float64 {
+	z, y, x := g.Axes[Z], g.Axes[Y], g.Axes[X]
+	var sum float64
+	i := 0
+	for _, wx := range x.W {
+		for _, wy := range y.W {
+			var line float64
+			for _, wz := range z.W {
+				line += wz * u[i]
+				i++
+			}
+			sum += wx * wy * line
+		}
+	}
+	return sum
+}

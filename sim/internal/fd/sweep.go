@@ -1,0 +1,264 @@
+package fd
+
+// rates sets f = du/dt for the potentials phi and mobilities kappa and returns
+// the inflow through all faces and from sources. With keep it stores the links and the slopes
+// of the faces for the Jacobian.
+func (s *Stepper) rates(t float64, phi, kappa, f []float64, keep bool) float64 {
+	if s.lay[Z].Len() > 1 {
+		s.ratesZ(phi, kappa, f, keep)
+	} else {
+		clear(f)
+	}
+	for a := Y; a <= X; a++ {
+		if s.lay[a].Len() > 1 {
+			s.ratesAcross(a, phi, kappa, f, keep)
+		}
+	}
+	return s.m.Source(t, f) + s.faces(t, phi, f, keep)
+}
+
+// ratesZ is the exchange along Z, the direction in which nodes lie next to
+// each other in memory. It overwrites f.
+func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
+	ax := s.lay[Z]
+	n := ax.Len()
+	cond := s.cond[Z]
+	for base := 0; base < s.n; base += n {
+		p, k, out := phi[base:base+n], kappa[base:base+n], f[base:base+n]
+		var below float64
+		contact := 0
+		for i, d := range ax.D {
+			var c float64
+			if d > 0 {
+				c = 0.5 * (k[i] + k[i+1]) / d
+			} else {
+				c = s.m.Contact(contact, p[i], p[i+1])
+				contact++
+			}
+			if keep {
+				cond[base+i] = c
+			}
+			flow := c * (p[i+1] - p[i])
+			out[i] = (flow - below) / ax.W[i]
+			below = flow
+		}
+		out[n-1] = -below / ax.W[n-1]
+	}
+}
+
+// ratesAcross adds the exchange along axis a, whose neighbours lie a stride
+// apart.
+func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
+	ax, st := s.lay[a], s.g.stride[a]
+	n := ax.Len()
+	cond := s.cond[a]
+	for base := 0; base < s.n; base += n * st {
+		for i, d := range ax.D {
+			lo, hi := base+i*st, base+(i+1)*st
+			half, wl, wh := 0.5/d, 1/ax.W[i], 1/ax.W[i+1]
+			p0, p1 := phi[lo:lo+st], phi[hi:hi+st]
+			k0, k1 := kappa[lo:lo+st], kappa[hi:hi+st]
+			f0, f1 := f[lo:lo+st], f[hi:hi+st]
+			c := cond[lo : lo+st]
+			for j := range p0 {
+				g := half * (k0[j] + k1[j])
+				if keep {
+					c[j] = g
+				}
+				flow := g * (p1[j] - p0[j])
+				f0[j] += flow * wl
+				f1[j] -= flow * wh
+			}
+		}
+	}
+}
+
+// faces adds what comes in through the ends of each axis and returns the
+// total. With keep it stores the slope of each face node.
+func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
+	var total float64
+	for a, ax := range s.lay {
+		if ax.Len() == 1 {
+			continue
+		}
+		for e := range 2 {
+			w := 1 / ax.W[e*(ax.Len()-1)]
+			node, area := s.faceNodes(a, e)
+			for k := range node.count {
+				i := node.at(k)
+				q, dq := s.m.Face(a, e, t, phi[i])
+				f[i] += q * w
+				total += q * area.at(k)
+				if keep {
+					s.dq[a][e][k] = dq
+				}
+			}
+		}
+	}
+	return total
+}
+
+// timeRate sets ft = ∂f/∂t and qt, the change with time of the inflow at fixed
+// potentials, as differences over the step.
+func (s *Stepper) timeRate(t, h float64) {
+	clear(s.ft)
+	s.qt = -s.m.Source(t, s.ft)
+	for i := range s.ft {
+		s.ft[i] = -s.ft[i]
+	}
+	s.qt += s.m.Source(t+h, s.ft)
+	s.qt /= h
+	for i := range s.ft {
+		s.ft[i] /= h
+	}
+	for a, ax := range s.lay {
+		if ax.Len() == 1 {
+			continue
+		}
+		for e := range 2 {
+			w := 1 / ax.W[e*(ax.Len()-1)]
+			node, area := s.faceNodes(a, e)
+			for k := range node.count {
+				i := node.at(k)
+				q0, _ := s.m.Face(a, e, t, s.phi[i])
+				q1, _ := s.m.Face(a, e, t+h, s.phi[i])
+				s.ft[i] += (q1 - q0) / h * w
+				s.qt += (q1 - q0) / h * area.at(k)
+			}
+		}
+	}
+}
+
+// faceGain is the inflow through the faces of axis a that the increment r
+// brings by the slope of the face law.
+func (s *Stepper) faceGain(a int, r []float64) float64 {
+	var sum float64
+	for e := range 2 {
+		node, area := s.faceNodes(a, e)
+		for k := range node.count {
+			i := node.at(k)
+			sum += s.dq[a][e][k] * s.slope[i] * r[i] * area.at(k)
+		}
+	}
+	return sum
+}
+
+// nodes numbers the nodes of a face; areas gives each its area.
+type nodes struct{ count, first, inner, step, jump int }
+
+func (n nodes) at(k int) int { return n.first + k/n.inner*n.jump + k%n.inner*n.step }
+
+type areas struct {
+	inner    int
+	wi, wout []float64
+}
+
+func (a areas) at(k int) float64 { return a.wi[k%a.inner] * a.wout[k/a.inner] }
+
+// faceNodes lists the nodes at end e of axis a and their areas.
+func (s *Stepper) faceNodes(a, e int) (nodes, areas) {
+	first := e * (s.lay[a].Len() - 1) * s.g.stride[a]
+	in, out := Z, X
+	switch a {
+	case Z:
+		in = Y
+	case X:
+		out = Y
+	}
+	inner := s.lay[in].Len()
+	n := nodes{count: inner * s.lay[out].Len(), first: first, inner: inner,
+		step: s.g.stride[in], jump: s.g.stride[out]}
+	return n, areas{inner: inner, wi: s.lay[in].W, wout: s.lay[out].W}
+}
+
+// factor decomposes I − g·J along axis a, with J the exchange along that axis
+// linearised at the start of the step.
+func (s *Stepper) factor(a int, g float64) {
+	ax, st := s.lay[a], s.g.stride[a]
+	n := ax.Len()
+	if n == 1 {
+		return
+	}
+	lo, inv, up, cond, sl := s.lo[a], s.inv[a], s.up[a], s.cond[a], s.slope
+	line := 0
+	for base := 0; base < s.n; base += n * st {
+		for k := range st {
+			var below, prev float64 // link below; previous up/pivot
+			for i := range n {
+				j := base + i*st + k
+				gw := g / ax.W[i]
+				var above float64
+				if i < n-1 {
+					above = cond[j]
+				}
+				diag := 1 + gw*(below+above)*sl[j]
+				if i == 0 {
+					diag -= gw * s.dq[a][0][line] * sl[j]
+				}
+				if i == n-1 {
+					diag -= gw * s.dq[a][1][line] * sl[j]
+				}
+				l := 0.0
+				if i > 0 {
+					l = -gw * below * sl[j-st]
+				}
+				piv := 1 / (diag - l*prev)
+				lo[j], inv[j] = l*piv, piv
+				u := 0.0
+				if i < n-1 {
+					u = -gw * above * sl[j+st]
+				}
+				up[j] = u * piv
+				prev = up[j]
+				below = above
+			}
+			line++
+		}
+	}
+}
+
+// sweep solves (I − g·J) x = r along axis a, in place.
+func (s *Stepper) sweep(a int, r []float64) {
+	n, st := s.lay[a].Len(), s.g.stride[a]
+	lo, inv, up := s.lo[a], s.inv[a], s.up[a]
+	if st == 1 {
+		for base := 0; base < s.n; base += n {
+			sweepLine(r[base:base+n], lo[base:base+n], inv[base:base+n], up[base:base+n])
+		}
+		return
+	}
+	for base := 0; base < s.n; base += n * st {
+		b := r[base : base+st]
+		for j, v := range inv[base : base+st] {
+			b[j] *= v
+		}
+		for i := 1; i < n; i++ {
+			at := base + i*st
+			x, p := r[at:at+st], r[at-st:at]
+			l, v := lo[at:at+st], inv[at:at+st]
+			for j := range x {
+				x[j] = v[j]*x[j] - l[j]*p[j]
+			}
+		}
+		for i := n - 2; i >= 0; i-- {
+			at := base + i*st
+			x, p, u := r[at:at+st], r[at+st:at+2*st], up[at:at+st]
+			for j := range x {
+				x[j] -= u[j] * p[j]
+			}
+		}
+	}
+}
+
+func sweepLine(r, lo, inv, up []float64) {
+	n := len(r)
+	prev := 0.0
+	for i := range r {
+		prev = inv[i]*r[i] - lo[i]*prev
+		r[i] = prev
+	}
+	for i := n - 2; i >= 0; i-- {
+		prev = r[i] - up[i]*prev
+		r[i] = prev
+	}
+}
