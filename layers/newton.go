@@ -1,0 +1,198 @@
+package layers
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/blas"
+	blasgonum "gonum.org/v1/gonum/blas/gonum"
+	"gonum.org/v1/gonum/lapack/gonum"
+)
+
+// linear is the Newton system: a symmetric band for the nodal unknowns, a
+// border of a few columns, condensed.
+type linear struct {
+	n, border, kd, ld int
+	band              []float64 // upper band by rows: (i, j) at i*ld + j-i
+	cols              []float64 // border columns, n entries each
+	corner            []float64 // border x border, full
+	grad              []float64 // n + border
+	rhs               []float64 // K^-1 of the gradient, then of each border column
+	schur, side       []float64
+}
+
+func (l *linear) size(n, border, kd int) {
+	l.n, l.border, l.kd, l.ld = n, border, kd, kd+1
+	l.band = make([]float64, n*l.ld+kd) // the tail lets rows be addressed whole
+	l.cols = make([]float64, n*border)
+	l.corner = make([]float64, border*border)
+	l.grad = make([]float64, n+border)
+	l.rhs = make([]float64, n*(border+1))
+	l.schur = make([]float64, border*border)
+	l.side = make([]float64, border)
+}
+
+func (l *linear) clear(hess bool) {
+	clear(l.grad)
+	if hess {
+		clear(l.band)
+		clear(l.cols)
+		clear(l.corner)
+	}
+}
+
+// add puts h at (i, j) of the band, either triangle.
+func (l *linear) add(i, j int, h float64) {
+	if i > j {
+		i, j = j, i
+	}
+	l.band[i*l.ld+j-i] += h
+}
+
+// addCorner puts h at (a, b) and (b, a) of the border's own block.
+func (l *linear) addCorner(a, b int, h float64) {
+	l.corner[a*l.border+b] += h
+	if a != b {
+		l.corner[b*l.border+a] += h
+	}
+}
+
+// step solves for the Newton step into d. False: the band was not positive
+// definite.
+func (l *linear) step(d []float64) bool {
+	if !(gonum.Implementation{}).Dpbtf2(blas.Upper, l.n, l.kd, l.band, l.ld) {
+		return false
+	}
+	copy(l.rhs, l.grad[:l.n])
+	copy(l.rhs[l.n:], l.cols)
+	for c := 0; c <= l.border; c++ {
+		x := l.rhs[c*l.n : (c+1)*l.n]
+		blasgonum.Implementation{}.Dtbsv(blas.Upper, blas.Trans, blas.NonUnit, l.n, l.kd, l.band, l.ld, x, 1)
+		blasgonum.Implementation{}.Dtbsv(blas.Upper, blas.NoTrans, blas.NonUnit, l.n, l.kd, l.band, l.ld, x, 1)
+	}
+	for a := 0; a < l.border; a++ {
+		col := l.cols[a*l.n : (a+1)*l.n]
+		for b := 0; b < l.border; b++ {
+			l.schur[a*l.border+b] = l.corner[a*l.border+b] - dot(col, l.rhs[(b+1)*l.n:(b+2)*l.n])
+		}
+		l.side[a] = dot(col, l.rhs[:l.n]) - l.grad[l.n+a]
+	}
+	if !solveSmall(l.schur, l.side) {
+		return false
+	}
+	for i := 0; i < l.n; i++ {
+		d[i] = -l.rhs[i]
+	}
+	for a := 0; a < l.border; a++ {
+		x := l.rhs[(a+1)*l.n : (a+2)*l.n]
+		for i := range x {
+			d[i] -= l.side[a] * x[i]
+		}
+		d[l.n+a] = l.side[a]
+	}
+	return true
+}
+
+func dot(a, b []float64) float64 {
+	t := 0.0
+	for i, v := range a {
+		t += v * b[i]
+	}
+	return t
+}
+
+// solveSmall solves a x = b in place by elimination with row exchange; a is
+// square, by rows.
+func solveSmall(a, b []float64) bool {
+	n := len(b)
+	for k := 0; k < n; k++ {
+		p := k
+		for i := k + 1; i < n; i++ {
+			if math.Abs(a[i*n+k]) > math.Abs(a[p*n+k]) {
+				p = i
+			}
+		}
+		if a[p*n+k] == 0 || math.IsNaN(a[p*n+k]) {
+			return false
+		}
+		for j := 0; j < n; j++ {
+			a[k*n+j], a[p*n+j] = a[p*n+j], a[k*n+j]
+		}
+		b[k], b[p] = b[p], b[k]
+		for i := k + 1; i < n; i++ {
+			f := a[i*n+k] / a[k*n+k]
+			for j := k; j < n; j++ {
+				a[i*n+j] -= f * a[k*n+j]
+			}
+			b[i] -= f * b[k]
+		}
+	}
+	for k := n - 1; k >= 0; k-- {
+		for j := k + 1; j < n; j++ {
+			b[k] -= a[k*n+j] * b[j]
+		}
+		b[k] /= a[k*n+k]
+	}
+	return true
+}
+
+// decrementLimit stops Newton when the predicted gain falls under this share
+// of the plastic power scale S R^(1+m) A.
+const decrementLimit = 1e-9
+
+// maxNewton bounds the Newton iterations of one solve; two to ten are usual.
+const maxNewton = 80
+
+// newton minimises the functional from the present u. It allocates nothing.
+func (s *section) newton() (iterations int, err error) {
+	pi := s.assemble(s.u, true)
+	for it := 1; it <= maxNewton; it++ {
+		if !s.lin.step(s.trial) {
+			return it, errSingular
+		}
+		gain := -dot(s.lin.grad, s.trial)
+		if math.IsNaN(gain) {
+			return it, errSingular
+		}
+		if gain < decrementLimit*s.law.scale {
+			for i, d := range s.trial {
+				s.u[i] += d
+			}
+			return it, nil
+		}
+		pi = s.backtrack(pi, gain)
+	}
+	return maxNewton, errStuck
+}
+
+// backtrack halves the step until the functional falls by 1e-4 of the
+// prediction, leaves u there and the system assembled for the next step.
+func (s *section) backtrack(pi, gain float64) float64 {
+	for i, d := range s.trial {
+		s.u[i] += d
+	}
+	now := s.assemble(s.u, true)
+	share := 1.0
+	for k := 0; k < 30 && !fallen(now, pi, share*gain); k++ {
+		share /= 2
+		for i, d := range s.trial {
+			s.u[i] -= share * d
+		}
+		now = s.assemble(s.u, false)
+	}
+	if share < 1 {
+		now = s.assemble(s.u, true)
+	}
+	return now
+}
+
+// fallen tells whether the functional fell enough; the last term forgives the
+// rounding of the sum.
+func fallen(now, before, predicted float64) bool {
+	return now <= before-1e-4*predicted+1e-13*math.Abs(before)
+}
+
+var (
+	errSingular = fmt.Errorf("layers: squeeze: the flow equations became singular; try a smaller step or check the strength law")
+	errStuck    = fmt.Errorf("layers: squeeze: no steady flow found in %d iterations; try a smaller step or a rate exponent above 0.02", maxNewton)
+)

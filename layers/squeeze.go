@@ -1,0 +1,386 @@
+package layers
+
+import (
+	"fmt"
+	"math"
+)
+
+// Face is a tool's face as seen in the bar's cross-section.
+type Face struct {
+	Friction float64 // Tresca factor m, 0..1
+	Slope    float64 // rise of the face per width, toward the smith's right; |slope| <= 0.2
+	Crown    float64 // m, radius across the bar, bulging toward the metal; 0 = flat
+	Across   float64 // m, width of the face; 0 = wider than the bar
+}
+
+// NoRestraint asks for no end restraint at all.
+const NoRestraint = -1
+
+// DefaultStep is the share of the height closed in one increment.
+const DefaultStep = 0.04
+
+// Squeeze is one closing of two tools on the bar as it lies. Top and Bottom
+// are the machine's, whichever side of the bar is down.
+type Squeeze struct {
+	To          float64 // m, gap between the tools at mid width when closed
+	Top, Bottom Face
+	Bite        float64 // m, contact along the bar
+	Speed       float64 // m/s, closing speed
+	// Temperature in K, at a share of the half width (-1 left .. 1 right) and a
+	// share of the thickness (0 at side B .. 1 at side A) in the metal's frame.
+	Temperature func(across, through float64) float64
+	Step        float64 // share of the height an increment; 0 = DefaultStep; at most 0.1
+	Restraint   float64 // alpha; 0 = from bite and width; NoRestraint = none
+	Curl        bool    // follow the curvature instead of holding the bar straight
+
+	Spatial *Spatial // three-dimensional corrections; nil = none
+}
+
+func (q *Squeeze) check(s *Stack) error {
+	if !positive(q.To) || !positive(q.Bite) || !positive(q.Speed) {
+		return fmt.Errorf("layers: squeeze: to %g m, bite %g m, speed %g m/s; all must be positive", q.To, q.Bite, q.Speed)
+	}
+	if q.Temperature == nil {
+		return fmt.Errorf("layers: squeeze: no temperature; give a function of place in K")
+	}
+	if !(q.Step >= 0 && q.Step <= 0.1) {
+		return fmt.Errorf("layers: squeeze: step %g; 0 (default %g) to 0.1 of the height", q.Step, DefaultStep)
+	}
+	if !(q.Restraint >= 0 && q.Restraint < 100) && q.Restraint != NoRestraint {
+		return fmt.Errorf("layers: squeeze: restraint %g; 0 (from the bite), a positive factor or NoRestraint", q.Restraint)
+	}
+	for _, f := range []Face{q.Top, q.Bottom} {
+		if err := f.check(); err != nil {
+			return err
+		}
+	}
+	if q.Curl && s.OnEdge() {
+		return fmt.Errorf("layers: squeeze: curl on edge; curvature is followed flat only")
+	}
+	return nil
+}
+
+func (f Face) check() error {
+	if !(f.Friction >= 0 && f.Friction <= 1) {
+		return fmt.Errorf("layers: face: friction %g; a Tresca factor from 0 to 1", f.Friction)
+	}
+	if !(math.Abs(f.Slope) <= 0.2) {
+		return fmt.Errorf("layers: face: slope %g; -0.2 to 0.2", f.Slope)
+	}
+	if !(f.Crown >= 0) || !(f.Across >= 0) || math.IsInf(f.Crown, 0) || math.IsInf(f.Across, 0) {
+		return fmt.Errorf("layers: face: crown %g m, across %g m; zero or positive", f.Crown, f.Across)
+	}
+	return nil
+}
+
+func (f Face) die(up float64) die {
+	d := die{slope: f.Slope, friction: f.Friction, up: up, reach: f.Across / 2}
+	if f.Crown > 0 {
+		d.bend = up / f.Crown
+	}
+	if f.Across == 0 {
+		d.reach = math.Inf(1)
+	}
+	return d
+}
+
+// dies gives the lower and upper tool in the section's frame. Turning the bar
+// over swaps them and keeps the sign of a slope.
+func (q *Squeeze) dies(down Side) [2]die {
+	if down == SideA {
+		return [2]die{q.Top.die(-1), q.Bottom.die(1)}
+	}
+	return [2]die{q.Bottom.die(-1), q.Top.die(1)}
+}
+
+// sideways tells whether anything in the squeeze differs left from right.
+func (q *Squeeze) sideways(m *mesh) bool {
+	if q.Top.Slope != 0 || q.Bottom.Slope != 0 {
+		return true
+	}
+	for _, r := range m.rows {
+		through := (r.from + r.to) / 2
+		for k := 1; k <= 8; k++ {
+			u := float64(k) / 8
+			if math.Abs(q.Temperature(u, through)-q.Temperature(-u, through)) > 1e-9 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Press closes the tools on the bar as it lies and changes the stack's shape.
+// On an error the stack is left as it was.
+func (s *Stack) Press(q Squeeze) (*Report, error) {
+	if err := q.check(s); err != nil {
+		return nil, err
+	}
+	work := s.Clone()
+	rep, err := work.press(&q)
+	if err != nil {
+		return nil, err
+	}
+	if q.Spatial != nil {
+		if err := q.Spatial.apply(s, work, &q, rep); err != nil {
+			return nil, err
+		}
+	}
+	rep.After = work.Shape()
+	*s = *work
+	return rep, nil
+}
+
+// press does the squeeze on s itself, without three-dimensional corrections.
+func (s *Stack) press(q *Squeeze) (*Report, error) {
+	if s.OnEdge() || (s.mesh.half && q.sideways(s.mesh)) {
+		s.mesh = s.mesh.whole()
+	}
+	p, err := s.newPass(q)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.run(); err != nil {
+		return nil, err
+	}
+	p.writeBack()
+	return p.report(), nil
+}
+
+// pass is one squeeze under way.
+type pass struct {
+	q        *Squeeze
+	stack    *Stack
+	sec      *section
+	perm     []int // mesh node -> section node
+	start    Shape
+	before   []float64 // elongation of each group at the start
+	height   float64   // m, present gap at mid width
+	first    float64   // m, gap at first touch
+	step     float64
+	forces   []forcePoint
+	solves   int
+	newtons  int
+	moment   float64
+	work     Energy
+	turned   float64 // curvature times elongation, summed: 1/m
+	warnings []string
+}
+
+// forcePoint is the force during the squeeze.
+type forcePoint struct{ height, force float64 } // m, N per m of bite
+
+func (s *Stack) newPass(q *Squeeze) (*pass, error) {
+	p := &pass{q: q, stack: s, start: s.Shape(), step: q.Step}
+	p.before = append(p.before, s.mesh.elongation...)
+	if p.step == 0 {
+		p.step = DefaultStep
+	}
+	p.sec, p.perm = s.newSection(q)
+	p.firstTouch()
+	if q.To > p.first*(1+1e-9) {
+		return nil, fmt.Errorf("layers: squeeze: to %g mm, but the tools touch at %g mm; a smaller gap",
+			q.To*1e3, p.first*1e3)
+	}
+	if q.To < 0.2*p.first {
+		return nil, fmt.Errorf("layers: squeeze: from %g mm to %g mm in one closing; at most to a fifth of the height",
+			p.first*1e3, q.To*1e3)
+	}
+	return p, p.setTemperatures()
+}
+
+// firstTouch brings both tools to the metal.
+func (p *pass) firstTouch() {
+	s := p.sec
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range s.ring {
+		n := s.ring[i].node
+		y, z := s.x[2*n], s.x[2*n+1]
+		lo = math.Min(lo, z-s.dies[0].surface(y)+s.dies[0].at)
+		hi = math.Max(hi, z-s.dies[1].surface(y)+s.dies[1].at)
+	}
+	s.dies[0].at, s.dies[1].at = lo, hi
+	p.first = hi - lo
+	p.height = p.first
+}
+
+// setTemperatures asks for the temperature at each element's middle once.
+func (p *pass) setTemperatures() error {
+	m := p.stack.mesh
+	for c := 0; c < m.nc-1; c++ {
+		for r, row := range m.rows {
+			a := c*m.nl + row.level
+			mid := (m.y[a] + m.y[a+1] + m.y[a+m.nl] + m.y[a+m.nl+1]) / 4
+			left, right := -m.y[(m.nc-1)*m.nl+row.level], m.y[(m.nc-1)*m.nl+row.level]
+			if !m.half {
+				left = m.y[row.level]
+			}
+			across := (2*mid - left - right) / (right - left)
+			t := p.q.Temperature(across, (row.from+row.to)/2)
+			if !positive(t) {
+				return fmt.Errorf("layers: squeeze: temperature %g K inside the bar; it must be positive", t)
+			}
+			p.sec.els[m.element(c, r)].tempK = t
+		}
+	}
+	return nil
+}
+
+// run closes the tools increment by increment, then solves once more at the
+// final height for the force there.
+func (p *pass) run() error {
+	n := int(math.Ceil(math.Log(p.first/p.q.To)/-math.Log(1-p.step) - 1e-9))
+	for i := 0; i < n; i++ {
+		next := p.first * math.Pow(p.q.To/p.first, float64(i+1)/float64(n))
+		if i == n-1 {
+			next = p.q.To
+		}
+		if err := p.close(next, 0); err != nil {
+			return err
+		}
+	}
+	if err := p.solve(p.height * p.step / p.q.Speed); err != nil {
+		return err
+	}
+	p.note()
+	return nil
+}
+
+// maxHalvings bounds how often an increment is split when it would fold an
+// element over.
+const maxHalvings = 6
+
+// close moves the tools to the next height, in halves if elements would fold.
+func (p *pass) close(next float64, depth int) error {
+	s := p.sec
+	dt := (p.height - next) / p.q.Speed
+	if dt <= 0 {
+		return nil
+	}
+	if err := p.solve(dt); err != nil {
+		return err
+	}
+	if s.move(dt) {
+		p.note()
+		s.account()
+		p.work.add(&s.power, dt)
+		if s.curls {
+			p.turned += s.u[s.dofs+s.groups] * dt
+		}
+		p.height = next
+		return nil
+	}
+	if depth == maxHalvings {
+		return fmt.Errorf("layers: squeeze: the section's mesh folded at %g mm; fewer millimetres a squeeze, or a weld before it", p.height*1e3)
+	}
+	if err := p.close((p.height+next)/2, depth+1); err != nil {
+		return err
+	}
+	return p.close(next, depth+1)
+}
+
+// maxRevisions bounds the contact revisions of one increment.
+const maxRevisions = 5
+
+// solve finds the flow at the present height.
+func (p *pass) solve(dt float64) error {
+	s := p.sec
+	if err := p.begin(dt); err != nil {
+		return err
+	}
+	for k := 0; ; k++ {
+		it, err := s.newton()
+		p.newtons += it
+		p.solves++
+		if err != nil {
+			return err
+		}
+		if k == maxRevisions || !s.revise() {
+			return nil
+		}
+	}
+}
+
+// begin freezes shapes, strengths and contacts for an increment of dt seconds.
+func (p *pass) begin(dt float64) error {
+	s := p.sec
+	l := &s.law
+	l.height, l.closing, l.dt, l.bite = p.height, p.q.Speed, dt, p.q.Bite
+	l.rate = l.closing / l.height
+	l.slow2 = slowFactor * slowFactor * l.closing * l.closing
+	l.minRate2 = floorFactor * floorFactor * l.rate * l.rate
+	l.midZ = (s.dies[0].at + s.dies[1].at) / 2
+	for i := range l.arm {
+		l.arm[i], l.weight[i] = l.bite/2*gauss4[0][i], gauss4[1][i]
+	}
+	s.dies[0].speed, s.dies[1].speed = l.closing/2, -l.closing/2
+	for i := range s.els {
+		if !s.shape(&s.els[i]) {
+			return fmt.Errorf("layers: squeeze: the section's mesh has folded; rebuild the stack")
+		}
+	}
+	if err := p.strengths(); err != nil {
+		return err
+	}
+	s.setColumns()
+	s.meetJoints()
+	s.ensureBand()
+	s.meetFaces()
+	return nil
+}
+
+// move advances the section by dt and reports whether it stayed unfolded; if
+// not, nothing is changed.
+func (s *section) move(dt float64) bool {
+	for i := 0; i < s.dofs; i++ {
+		s.x[i] += s.u[i] * dt
+	}
+	for i := range s.els {
+		if !s.convex(&s.els[i]) {
+			for i := 0; i < s.dofs; i++ {
+				s.x[i] -= s.u[i] * dt
+			}
+			return false
+		}
+	}
+	for i := range s.els {
+		e := &s.els[i]
+		e.strain += s.equivalent(e) * dt
+		rate := s.u[s.dofs+e.group]
+		if s.curls {
+			rate += s.u[s.dofs+s.groups] * (e.midZ - s.law.midZ)
+		}
+		e.stretch *= math.Exp(rate * dt)
+	}
+	for g := range s.stretch {
+		s.stretch[g] *= math.Exp(s.u[s.dofs+g] * dt)
+	}
+	for i := range s.dies {
+		s.dies[i].at += s.dies[i].speed * dt
+	}
+	return true
+}
+
+// convex checks all four corners of a quadrilateral.
+func (s *section) convex(e *element) bool {
+	at := [4]int{e.node[0], e.node[2], e.node[3], e.node[1]} // round the corner
+	for i := range at {
+		a, b, c := at[i], at[(i+1)%4], at[(i+2)%4]
+		ay, az := s.x[2*b]-s.x[2*a], s.x[2*b+1]-s.x[2*a+1]
+		by, bz := s.x[2*c]-s.x[2*b], s.x[2*c+1]-s.x[2*b+1]
+		if ay*bz-az*by <= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// equivalent is an element's mean equivalent strain rate, 1/s.
+func (s *section) equivalent(e *element) float64 {
+	t, a := 0.0, 0.0
+	for g := range e.w {
+		t += e.w[g] * math.Sqrt(s.rateSquared(e, g))
+		a += e.w[g]
+	}
+	return t / a
+}
