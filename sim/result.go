@@ -7,6 +7,15 @@ type Result struct {
 	Warnings []string
 	Cautions []string
 	Assumed  []string
+	// Colours are the names of glowing steel by its temperature, coldest
+	// first, for pictures; empty: not shown.
+	Colours []HeatColour
+}
+
+// HeatColour is a colour name of glowing steel and the range it stands for.
+type HeatColour struct {
+	Name     string
+	From, To float64 // K
 }
 
 // Soak is the answer of the heats in the forge.
