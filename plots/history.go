@@ -1,0 +1,332 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+
+	"billet/sim"
+	"billet/sim/unit"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// history is temperature against time.
+type history struct {
+	chart
+	stages  []band
+	flags   []moment
+	colours []colour
+}
+
+// band is a stage as it lies on the time axis.
+type band struct {
+	from, to float64 // min
+	air      bool
+}
+
+// moment is a milestone: a flag over the frame, dots on the lines.
+type moment struct {
+	at         float64 // min
+	time, name string
+	dots       []spot
+	beyond     bool // later than the axis reaches
+}
+
+// spot is a dot on one of the lines.
+type spot struct {
+	value float64 // shown degrees
+	ink   color.Color
+}
+
+// colour is a colour name and its range in shown degrees.
+type colour struct {
+	name     string
+	from, to float64
+}
+
+const (
+	historyRight = vg.Length(196) // pt, for labels and colour names
+	colourRoom   = vg.Length(78)  // pt of it, for colour names
+	stripHeight  = vg.Length(14)  // pt, the strip of stages
+	flagRow      = vg.Length(14)  // pt
+)
+
+// soakHistory collects what the picture shows.
+func soakHistory(r *sim.Result) *history {
+	s := shownIn(r.Job)
+	start := enters(r.Soak)
+	from := minutes(r.Soak.History.Time[0] - start)
+	to := minutes(horizon(r.Soak) - start)
+	h := &history{chart: chart{
+		name:     "soak-history",
+		title:    historyTitle(r, s),
+		subtitle: billet(r.Job, s),
+		xTitle:   "minutes from first entering the forge",
+		yTitle:   s.degreeUnit(),
+		x:        newAxis(from, to, 10),
+	}}
+	h.addLines(r, s, start)
+	h.addRules(r, s)
+	h.addStages(r.Soak, start)
+	h.addMoments(r, s, start)
+	h.y = h.heights(s)
+	for _, c := range r.Colours {
+		h.addColour(c, s)
+	}
+	return h
+}
+
+// enters is when the work first goes into the fire; answers count from there.
+func enters(s *sim.Soak) float64 {
+	for _, st := range s.Stages {
+		if st.In == sim.InForge {
+			return st.Start
+		}
+	}
+	return s.Stages[0].Start
+}
+
+// horizon is the last time worth showing, s from the first stage: the end of
+// the stages or of the soak, and any milestone not much later.
+func horizon(s *sim.Soak) float64 {
+	last := s.Stages[len(s.Stages)-1].End
+	start := enters(s)
+	a := s.Answers
+	for _, m := range []sim.Maybe{a.SkinAtWeld, a.JointsAtWeld, a.CoreAtWeld, a.Soak} {
+		if m.OK {
+			last = math.Max(last, start+m.Value)
+		}
+	}
+	first := s.History.Time[0]
+	near := first + (last-first)*1.5
+	for _, m := range s.Milestones {
+		if m.Time <= near {
+			last = math.Max(last, m.Time)
+		}
+	}
+	if last > first {
+		return last
+	}
+	return s.History.Time[len(s.History.Time)-1]
+}
+
+// addLines cuts the history at the end of the axis.
+func (h *history) addLines(r *sim.Result, s shown, start float64) {
+	hist := r.Soak.History
+	n := 0
+	for n < len(hist.Time) && (n < 2 || minutes(hist.Time[n]-start) <= h.x.max) {
+		n++
+	}
+	t := each(hist.Time[:n], func(v float64) float64 { return minutes(v - start) })
+	h.x.max = math.Max(h.x.max, t[n-1])
+	add := func(l line, tempK []float64) {
+		l.x, l.y = t, each(tempK[:n], s.degrees)
+		l.label = l.name + " " + s.temperature(tempK[n-1])
+		h.lines = append(h.lines, l)
+	}
+	add(line{name: "core", ink: hueMid, width: 1.4, dash: dashShort}, hist.Core)
+	if len(hist.ColdestJoint) > 0 {
+		add(line{name: "coldest joint", ink: hueJoint, width: 1.8, dash: dashLong}, hist.ColdestJoint)
+	}
+	add(line{name: "skin", ink: hueSkin, width: 2}, hist.Skin)
+}
+
+// addRules sets the welding heat and the lowest limit at which a layer burns.
+func (h *history) addRules(r *sim.Result, s shown) {
+	weld := r.Job.Weld.Heat
+	h.rules = append(h.rules, rule{
+		value: s.degrees(weld), label: "welding heat " + s.system.ExactTemperature(weld), ink: hueWeld})
+	if len(r.Soak.Limits) == 0 {
+		return
+	}
+	low := r.Soak.Limits[0]
+	for _, l := range r.Soak.Limits {
+		if l.Limit < low.Limit {
+			low = l
+		}
+	}
+	h.rules = append(h.rules, rule{value: s.degrees(low.Limit), ink: hueBurn, dash: dashMixed,
+		label: handLabel.fit(low.Material, 42) + " burns " + s.temperature(low.Limit)})
+}
+
+func (h *history) addStages(s *sim.Soak, start float64) {
+	for _, st := range s.Stages {
+		b := band{minutes(st.Start - start), minutes(st.End - start), st.In == sim.InAir}
+		b.to = math.Min(b.to, h.x.max)
+		if b.to > b.from {
+			h.stages = append(h.stages, b)
+		}
+	}
+}
+
+func (h *history) addMoments(r *sim.Result, s shown, start float64) {
+	for _, m := range r.Soak.Milestones {
+		f := moment{at: minutes(m.Time - start), name: m.Name,
+			time: unit.Duration(m.Time - start)}
+		if f.at > h.x.max {
+			f.at, f.beyond = h.x.max, true
+		} else {
+			f.dots = []spot{{s.degrees(m.Core), hueMid}}
+			if len(r.Soak.History.ColdestJoint) > 0 {
+				f.dots = append(f.dots, spot{s.degrees(m.ColdestJoint), hueJoint})
+			}
+			f.dots = append(f.dots, spot{s.degrees(m.Skin), hueSkin})
+		}
+		h.flags = append(h.flags, f)
+	}
+}
+
+// heights is the upright axis: from nought or below to over everything drawn.
+func (h *history) heights(s shown) axis {
+	low, high := 0.0, 0.0
+	for _, l := range h.lines {
+		a, b := span(l.y)
+		low, high = math.Min(low, a), math.Max(high, b)
+	}
+	for _, r := range h.rules {
+		low, high = math.Min(low, r.value), math.Max(high, r.value)
+	}
+	for _, f := range h.flags {
+		for _, d := range f.dots {
+			low, high = math.Min(low, d.value), math.Max(high, d.value)
+		}
+	}
+	return roundAxis(low, high+0.02*(high-low), 8)
+}
+
+// addColour adds the part of a colour name's range that shows.
+func (h *history) addColour(c sim.HeatColour, s shown) {
+	k := colour{c.Name, math.Max(s.degrees(c.From), h.y.min), math.Min(s.degrees(c.To), h.y.max)}
+	if k.to > k.from {
+		h.colours = append(h.colours, k)
+	}
+}
+
+// sheet draws the picture.
+func (h *history) sheet() *sheet {
+	right := historyRight
+	x := vg.Length(0)
+	flags := make([]flag, len(h.flags))
+	h.x.lo, h.x.hi = pageMargin+leftRoom, pageWidth-pageMargin-right
+	for i, f := range h.flags {
+		x = h.x.at(f.at)
+		flags[i] = flag{x: x, width: flagIndent + f.width(pageWidth-pageMargin-x-flagIndent)}
+	}
+	row := rows(flags, 8)
+	over := unitRow
+	for _, r := range row {
+		over = max(over, flagRow*vg.Length(r+1)+6)
+	}
+	s := h.begin(over, stripHeight, right)
+	h.shade(s)
+	h.grid(s)
+	h.drawFlags(s, row)
+	h.plot(s, right-colourRoom-8)
+	h.drawDots(s)
+	h.strip(s)
+	h.base(s, stripHeight)
+	h.drawColours(s)
+	return s
+}
+
+// shade tints the time out of the fire.
+func (h *history) shade(s *sheet) {
+	for _, b := range h.stages {
+		if b.air {
+			s.block(h.x.at(b.from), h.frame.Min.Y, h.x.at(b.to), h.frame.Max.Y, inkShade)
+		}
+	}
+}
+
+const (
+	flagIndent = vg.Length(4) // pt, from the flag's line to its text
+	flagSpace  = vg.Length(5) // pt, from the time to the name
+)
+
+// texts are the two parts of a flag's text, fitted to room.
+func (m moment) texts(room vg.Length) (time, name string) {
+	time = m.time
+	name = m.name
+	if m.beyond {
+		name += " →"
+	}
+	return time, handLabel.fit(name, room-handHead.width(time)-flagSpace)
+}
+
+func (m moment) width(room vg.Length) vg.Length {
+	time, name := m.texts(room)
+	return handHead.width(time) + flagSpace + handLabel.width(name)
+}
+
+// drawFlags writes the milestones over the frame, each with a line down to the
+// lowest dot it stands for.
+func (h *history) drawFlags(s *sheet, row []int) {
+	for i, f := range h.flags {
+		x := h.x.at(f.at)
+		y := h.frame.Max.Y + 6 + flagRow*(vg.Length(row[i])+0.5)
+		foot := h.frame.Max.Y
+		for _, d := range f.dots {
+			foot = min(foot, h.y.at(d.value))
+		}
+		s.line(x, foot, x, y+flagRow/2-1, 0.8, inkSoft, nil)
+		time, name := f.texts(pageWidth - pageMargin - x - flagIndent)
+		box := s.text(handHead, x+flagIndent, y, 0, time)
+		s.text(handLabel, box.Max.X+flagSpace, y, 0, name)
+	}
+}
+
+// drawDots marks the milestones on the lines, in the lines' inks.
+func (h *history) drawDots(s *sheet) {
+	for _, f := range h.flags {
+		for _, d := range f.dots {
+			s.add(dot{at: vg.Point{X: h.x.at(f.at), Y: h.y.at(d.value)}, radius: 2.4, ink: d.ink})
+		}
+	}
+}
+
+// strip draws the stages under the frame. A kind of stage none of whose pieces
+// is long enough for its name is named beside the strip.
+func (h *history) strip(s *sheet) {
+	top, foot := h.frame.Min.Y, h.frame.Min.Y-stripHeight
+	var named, used [2]bool
+	for _, b := range h.stages {
+		k := 0
+		if b.air {
+			k = 1
+		}
+		used[k] = true
+		x0, x1 := h.x.at(b.from), h.x.at(b.to)
+		s.block(x0, foot, x1, top, stageLooks[k].fill)
+		if x1-x0 >= stageLooks[k].hand.width(stageLooks[k].name)+6 {
+			named[k] = true
+			s.text(stageLooks[k].hand, (x0+x1)/2, (top+foot)/2, 0.5, stageLooks[k].name)
+		}
+	}
+	x := h.frame.Max.X + labelGap
+	for k, l := range stageLooks {
+		if used[k] && !named[k] {
+			s.block(x, foot+3, x+8, top-3, l.fill)
+			x = s.text(handLabel, x+12, (top+foot)/2, 0, l.name).Max.X + 10
+		}
+	}
+}
+
+// drawColours writes the colour names at the right edge, beside the range each
+// stands for.
+func (h *history) drawColours(s *sheet) {
+	if len(h.colours) == 0 {
+		return
+	}
+	want := make([]vg.Length, len(h.colours))
+	for i, c := range h.colours {
+		want[i] = (h.y.at(c.from) + h.y.at(c.to)) / 2
+	}
+	step := handNote.height() + 1
+	x := pageWidth - pageMargin - colourRoom + 8
+	got := spread(want, step, h.frame.Min.Y-step/2, h.frame.Max.Y+step/2)
+	for i, c := range h.colours {
+		s.line(x, h.y.at(c.from)+0.8, x, h.y.at(c.to)-0.8, 2.5, inkAir, nil)
+		s.add(stroke{width: 0.5, ink: inkAir, pts: []vg.Point{{X: x + 1, Y: want[i]}, {X: x + 5, Y: got[i]}}})
+		s.text(handNote, x+7, got[i], 0, handNote.fit(c.name, colourRoom-15))
+	}
+}

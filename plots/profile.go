@@ -1,0 +1,181 @@
+package plots
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"billet/sim"
+	"billet/sim/unit"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// profile is temperature through the thickness, from side B to side A.
+type profile struct {
+	chart
+	layers []layerBand
+	left   int // stage ends left out because there are too many
+}
+
+// layerBand is a layer as it lies on the level axis.
+type layerBand struct {
+	from, to float64 // shown length from side B
+	name     string
+	core     bool
+}
+
+const (
+	profileRight = vg.Length(190) // pt, for labels
+	profileMost  = 8              // lines that can be told apart
+)
+
+// soakProfile collects what the picture shows.
+func soakProfile(r *sim.Result) *profile {
+	s := shownIn(r.Job)
+	p := &profile{chart: chart{
+		name:   "soak-profile",
+		title:  profileTitle(r, s),
+		xTitle: s.sizeUnit() + " through the thickness",
+		yTitle: s.degreeUnit(),
+	}, layers: layerBands(r.Job, s)}
+	p.addLines(r, s)
+	p.subtitle = billet(r.Job, s)
+	if p.left > 0 {
+		p.subtitle = fmt.Sprintf("%d stage ends in the middle left out · %s", p.left, p.subtitle)
+	}
+	low, high := p.lines[0].y[0], p.lines[0].y[0]
+	thick := p.layers[len(p.layers)-1].to
+	for _, l := range p.lines {
+		a, b := span(l.y)
+		low, high = math.Min(low, a), math.Max(high, b)
+		thick = math.Max(thick, l.x[len(l.x)-1])
+	}
+	if weld := s.degrees(r.Job.Weld.Heat); weld > low {
+		high = math.Max(high, weld)
+		p.rules = append(p.rules, rule{value: weld, ink: hueWeld,
+			label: "welding heat " + s.system.ExactTemperature(r.Job.Weld.Heat)})
+	}
+	p.x = newAxis(0, thick, 8)
+	p.y = roundAxis(low, high, 8)
+	return p
+}
+
+// layerBands places the layers, from side B.
+func layerBands(j *sim.Job, s shown) []layerBand {
+	var bands []layerBand
+	at := 0.0
+	for _, l := range j.Stack.Layers {
+		b := layerBand{from: s.size(at), name: l.Material.Name, core: l.Core}
+		at += l.Thickness
+		b.to = s.size(at)
+		bands = append(bands, b)
+	}
+	return bands
+}
+
+// addLines adds the profile at the end of each stage that took any time, from
+// the dark end of the heat scale to its middle in order of time. Of too many
+// the first and the last ones stay.
+func (p *profile) addLines(r *sim.Result, s shown) {
+	var ends []sim.StageEnd
+	for _, st := range r.Soak.Stages {
+		if st.End > st.Start {
+			ends = append(ends, st)
+		}
+	}
+	if len(ends) == 0 {
+		ends = r.Soak.Stages[len(r.Soak.Stages)-1:]
+	}
+	if n := len(ends); n > profileMost {
+		p.left = n - profileMost
+		ends = append(ends[:profileMost/2:profileMost/2], ends[n-profileMost/2:]...)
+	}
+	start := enters(r.Soak)
+	for i, st := range ends {
+		where := "in the forge, "
+		dash := []vg.Length(nil)
+		if st.In == sim.InAir {
+			where, dash = "in air, ", dashLong
+		}
+		p.lines = append(p.lines, line{
+			name:  fmt.Sprintf("stage end %d", i+1),
+			x:     each(st.Profile.Z, s.size),
+			y:     each(st.Profile.Temperature, s.degrees),
+			label: where + "at " + unit.Duration(st.End-start),
+			ink:   timeInk(i, len(ends)),
+			width: 1.8,
+			dash:  dash,
+		})
+	}
+}
+
+// timeInk is the ink of line i of n in order of time: steps of the heat scale
+// dark enough to show on paper.
+func timeInk(i, n int) color.Color {
+	share := 0.62
+	if n > 1 {
+		share *= float64(i) / float64(n-1)
+	}
+	return heatScale()[scaleIndex(share)]
+}
+
+// sheet draws the picture.
+func (p *profile) sheet() *sheet {
+	s := p.begin(unitRow+axisRow, 0, profileRight)
+	f := p.frame
+	for i, b := range p.layers {
+		x0, x1 := p.x.at(b.from), p.x.at(b.to)
+		if b.core {
+			s.block(x0, f.Min.Y, x1, f.Max.Y, inkCore)
+		}
+		if i > 0 {
+			s.line(x0, f.Min.Y, x0, f.Max.Y, 0.5, inkAir, nil)
+		}
+	}
+	p.grid(s)
+	p.nameLayers(s)
+	p.plot(s, profileRight)
+	p.base(s, 0)
+	y := f.Min.Y - tickRow - axisRow/2 - 1
+	s.text(handHead, f.Min.X, y, 0, "side B")
+	s.text(handHead, f.Max.X, y, 1, "side A")
+	return s
+}
+
+// nameLayers writes the materials over their layers; if one does not fit, what
+// the stack is made of over the whole.
+func (p *profile) nameLayers(s *sheet) {
+	f := p.frame
+	y := f.Max.Y + unitRow/2
+	for _, b := range p.layers {
+		if handLabel.width(b.name)+6 > p.x.at(b.to)-p.x.at(b.from) {
+			s.text(handLabel, (f.Min.X+f.Max.X)/2, y, 0.5,
+				handLabel.fit(madeOf(p.layers), f.Max.X-f.Min.X))
+			return
+		}
+	}
+	for _, b := range p.layers {
+		s.text(handLabel, (p.x.at(b.from)+p.x.at(b.to))/2, y, 0.5, b.name)
+	}
+}
+
+// madeOf counts the layers and names their materials, each once.
+func madeOf(layers []layerBand) string {
+	text := fmt.Sprintf("%d layers: ", len(layers))
+	if len(layers) == 1 {
+		text = ""
+	}
+	seen := map[string]bool{}
+	for i, b := range layers {
+		if seen[b.name] {
+			continue
+		}
+		seen[b.name] = true
+		if i > 0 {
+			text += ", "
+		}
+		text += b.name
+	}
+	return text
+}
