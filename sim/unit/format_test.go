@@ -123,6 +123,25 @@ func TestDurationRange(t *testing.T) {
 	}
 }
 
+// A size typed halfway between two steps is rounded away from zero, and an end
+// of a range typed on a step stays there, whatever its last bits became on the
+// way.
+func TestLastBitsDoNotMatter(t *testing.T) {
+	for n := int64(1); n < 2000; n++ {
+		text := decimal(10*n+5, 2) + " mm"
+		if m, err := Parse(Length, text); err != nil || Metric.Length(m) != decimal(n+1, 1)+" mm" {
+			t.Errorf("%s is written %s (%v)", text, Metric.Length(m), err)
+		}
+	}
+	for _, minutes := range []float64{2, 9, 14, 97} {
+		s := 60 * minutes
+		want := Duration(s)
+		if got := DurationRange(math.Nextafter(s, 0), math.Nextafter(s, 1e9)); got != want {
+			t.Errorf("the range from just below to just above %s is written %s", want, got)
+		}
+	}
+}
+
 func TestOtherQuantities(t *testing.T) {
 	check(t, "Metric.Force", Metric.Force, []written{
 		{99.4, "99 N"}, {99.6, "100 N"}, {994, "990 N"}, {996, "1.0 kN"}, {9949, "9.9 kN"}, {9951, "10 kN"},

@@ -270,6 +270,7 @@ func TestParseRefuses(t *testing.T) {
 		{Length, strings.Repeat("9", 500) + " mm", "is too long"},
 		{Length, "1/0 in", "divides by zero"},
 		{Length, "1-3/2 in", "not smaller than one"},
+		{Length, "1-2/2 in", "not smaller than one"},
 		{Length, "1.5-1/2 in", "number that cannot be read"},
 		{Length, "1 - 1/2 in", "number that cannot be read"},
 		{Length, "1-/2 in", "number that cannot be read"},
