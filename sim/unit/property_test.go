@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// everyFormat is every formatter of one number that Parse can read back.
+// everyFormat is every formatter of one number.
 var everyFormat = map[string]func(float64) string{
 	"Duration": Duration,
 	"Rotation": Metric.Rotation, "Share": Metric.Share,

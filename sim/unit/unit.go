@@ -5,7 +5,8 @@
 //
 // [Parse] reads "1-1/2 in", "1150 °C", "1 min 30 s", "25 ton". The methods of
 // [System], [Duration] and [DurationRange] write in the user's system, rounded
-// to what can be set or measured at a forge. What they write, Parse reads back.
+// to what can be set or measured at a forge. What they write of one number in one
+// system, Parse reads back.
 package unit
 
 import "fmt"
