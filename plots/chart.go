@@ -49,7 +49,7 @@ func head(name, title, subtitle string, below vg.Length) *sheet {
 	room := pageWidth - 2*pageMargin
 	lines := handTitle.wrap(title, room, 2)
 	h := pageMargin + titleRow*vg.Length(len(lines)) + subRow + below
-	s := &sheet{name: name, title: title, w: pageWidth, h: h}
+	s := &sheet{name: name, title: plain(title), w: pageWidth, h: h}
 	y := h - pageMargin - titleRow/2
 	for _, l := range lines {
 		s.text(handTitle, pageMargin, y, 0, l)

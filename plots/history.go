@@ -45,10 +45,11 @@ type colour struct {
 }
 
 const (
-	historyRight = vg.Length(196) // pt, for labels and colour names
-	colourRoom   = vg.Length(78)  // pt of it, for colour names
-	stripHeight  = vg.Length(14)  // pt, the strip of stages
-	flagRow      = vg.Length(14)  // pt
+	labelRoom   = vg.Length(130) // pt, beside the frame for the labels of lines
+	colourRoom  = vg.Length(72)  // pt, beside that for colour names
+	flagRoom    = vg.Length(170) // pt, beside the frame at least, for the last flag
+	stripHeight = vg.Length(14)  // pt, the strip of stages
+	flagRow     = vg.Length(14)  // pt
 )
 
 // soakHistory collects what the picture shows.
@@ -60,7 +61,7 @@ func soakHistory(r *sim.Result) *history {
 	h := &history{chart: chart{
 		name:     "soak-history",
 		title:    historyTitle(r, s),
-		subtitle: billet(r.Job, s),
+		subtitle: billet(r.Job, s, ""),
 		xTitle:   "minutes from first entering the forge",
 		yTitle:   s.degreeUnit(),
 		x:        newAxis(from, to, 10),
@@ -87,9 +88,10 @@ func enters(s *sim.Soak) float64 {
 }
 
 // horizon is the last time worth showing, s from the first stage: the end of
-// the stages or of the soak, and any milestone not much later.
+// the stages or of the soak, and any milestone not much later. Of a run that
+// never gets there only as much shows as it takes to level off.
 func horizon(s *sim.Soak) float64 {
-	last := s.Stages[len(s.Stages)-1].End
+	first, last := s.History.Time[0], s.Stages[len(s.Stages)-1].End
 	start := enters(s)
 	a := s.Answers
 	for _, m := range []sim.Maybe{a.SkinAtWeld, a.JointsAtWeld, a.CoreAtWeld, a.Soak} {
@@ -97,7 +99,9 @@ func horizon(s *sim.Soak) float64 {
 			last = math.Max(last, start+m.Value)
 		}
 	}
-	first := s.History.Time[0]
+	if !a.Soak.OK {
+		last = math.Min(last, first+1.25*(levelsOff(s.History)-first))
+	}
 	near := first + (last-first)*1.5
 	for _, m := range s.Milestones {
 		if m.Time <= near {
@@ -108,6 +112,19 @@ func horizon(s *sim.Soak) float64 {
 		return last
 	}
 	return s.History.Time[len(s.History.Time)-1]
+}
+
+// levelsOff is the time from which skin and core stay as they end, to within
+// what shows in the picture.
+func levelsOff(h sim.History) float64 {
+	const shows = 5 // K, about the width of a line
+	n := len(h.Time) - 1
+	for i := n; i > 0; i-- {
+		if math.Abs(h.Skin[i]-h.Skin[n]) > shows || math.Abs(h.Core[i]-h.Core[n]) > shows {
+			return h.Time[min(i+1, n)]
+		}
+	}
+	return h.Time[n]
 }
 
 // addLines cuts the history at the end of the axis.
@@ -145,8 +162,10 @@ func (h *history) addRules(r *sim.Result, s shown) {
 			low = l
 		}
 	}
+	burns := " burns " + s.temperature(low.Limit)
+	room := labelRoom - labelGap - handLabel.width(burns)
 	h.rules = append(h.rules, rule{value: s.degrees(low.Limit), ink: hueBurn, dash: dashMixed,
-		label: handLabel.fit(low.Material, 42) + " burns " + s.temperature(low.Limit)})
+		label: handLabel.fit(low.Material, room) + burns})
 }
 
 func (h *history) addStages(s *sim.Soak, start float64) {
@@ -204,24 +223,26 @@ func (h *history) addColour(c sim.HeatColour, s shown) {
 
 // sheet draws the picture.
 func (h *history) sheet() *sheet {
-	right := historyRight
-	x := vg.Length(0)
+	right := flagRoom
+	if len(h.colours) > 0 {
+		right = labelRoom + colourRoom
+	}
 	flags := make([]flag, len(h.flags))
 	h.x.lo, h.x.hi = pageMargin+leftRoom, pageWidth-pageMargin-right
 	for i, f := range h.flags {
-		x = h.x.at(f.at)
+		x := h.x.at(f.at)
 		flags[i] = flag{x: x, width: flagIndent + f.width(pageWidth-pageMargin-x-flagIndent)}
 	}
 	row := rows(flags, 8)
 	over := unitRow
 	for _, r := range row {
-		over = max(over, flagRow*vg.Length(r+1)+6)
+		over = max(over, flagRow*vg.Length(r+1)+12)
 	}
 	s := h.begin(over, stripHeight, right)
 	h.shade(s)
 	h.grid(s)
 	h.drawFlags(s, row)
-	h.plot(s, right-colourRoom-8)
+	h.plot(s, labelRoom)
 	h.drawDots(s)
 	h.strip(s)
 	h.base(s, stripHeight)
@@ -322,11 +343,11 @@ func (h *history) drawColours(s *sheet) {
 		want[i] = (h.y.at(c.from) + h.y.at(c.to)) / 2
 	}
 	step := handNote.height() + 1
-	x := pageWidth - pageMargin - colourRoom + 8
+	x := pageWidth - pageMargin - colourRoom + 6
 	got := spread(want, step, h.frame.Min.Y-step/2, h.frame.Max.Y+step/2)
 	for i, c := range h.colours {
 		s.line(x, h.y.at(c.from)+0.8, x, h.y.at(c.to)-0.8, 2.5, inkAir, nil)
 		s.add(stroke{width: 0.5, ink: inkAir, pts: []vg.Point{{X: x + 1, Y: want[i]}, {X: x + 5, Y: got[i]}}})
-		s.text(handNote, x+7, got[i], 0, handNote.fit(c.name, colourRoom-15))
+		s.text(handNote, x+7, got[i], 0, handNote.fit(c.name, colourRoom-13))
 	}
 }

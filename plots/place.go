@@ -2,13 +2,9 @@ package plots
 
 import (
 	"sort"
-	"strings"
 
 	"gonum.org/v1/plot/vg"
 )
-
-// splitWords cuts s at blanks.
-func splitWords(s string) []string { return strings.Fields(s) }
 
 // spread moves labels of the given height apart along one direction: it
 // returns the middles nearest to those wanted, in the same order along the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"sort"
 
 	"billet/sim"
 	"billet/sim/unit"
@@ -26,7 +27,7 @@ type layerBand struct {
 }
 
 const (
-	profileRight = vg.Length(190) // pt, for labels
+	profileRight = vg.Length(162) // pt, for labels
 	profileMost  = 8              // lines that can be told apart
 )
 
@@ -36,14 +37,15 @@ func soakProfile(r *sim.Result) *profile {
 	p := &profile{chart: chart{
 		name:   "soak-profile",
 		title:  profileTitle(r, s),
-		xTitle: s.sizeUnit() + " through the thickness",
+		xTitle: s.sizeWord() + " through the thickness",
 		yTitle: s.degreeUnit(),
 	}, layers: layerBands(r.Job, s)}
 	p.addLines(r, s)
-	p.subtitle = billet(r.Job, s)
+	note := ""
 	if p.left > 0 {
-		p.subtitle = fmt.Sprintf("%d stage ends in the middle left out · %s", p.left, p.subtitle)
+		note = fmt.Sprintf("%d stages in the middle left out", p.left)
 	}
+	p.subtitle = billet(r.Job, s, note)
 	low, high := p.lines[0].y[0], p.lines[0].y[0]
 	thick := p.layers[len(p.layers)-1].to
 	for _, l := range p.lines {
@@ -74,40 +76,68 @@ func layerBands(j *sim.Job, s shown) []layerBand {
 	return bands
 }
 
-// addLines adds the profile at the end of each stage that took any time, from
-// the dark end of the heat scale to its middle in order of time. Of too many
-// the first and the last ones stay.
+// taken is a profile and the moment it was taken at.
+type taken struct {
+	sim.Profile
+	time  float64 // s from the first stage
+	where string
+	dash  []vg.Length
+}
+
+// addLines adds the profile at the end of each stage that took any time, and
+// when the skin looks ready, from the dark end of the heat scale up in order
+// of time. Of too many the first and the last ones stay.
 func (p *profile) addLines(r *sim.Result, s shown) {
-	var ends []sim.StageEnd
+	var all []taken
 	for _, st := range r.Soak.Stages {
-		if st.End > st.Start {
-			ends = append(ends, st)
+		if st.End <= st.Start {
+			continue
 		}
-	}
-	if len(ends) == 0 {
-		ends = r.Soak.Stages[len(r.Soak.Stages)-1:]
-	}
-	if n := len(ends); n > profileMost {
-		p.left = n - profileMost
-		ends = append(ends[:profileMost/2:profileMost/2], ends[n-profileMost/2:]...)
-	}
-	start := enters(r.Soak)
-	for i, st := range ends {
-		where := "in the forge, "
-		dash := []vg.Length(nil)
+		k := taken{st.Profile, st.End, "in the forge", nil}
 		if st.In == sim.InAir {
-			where, dash = "in air, ", dashLong
+			k.where, k.dash = "in air", dashLong
 		}
+		all = append(all, k)
+	}
+	if len(all) == 0 {
+		st := r.Soak.Stages[len(r.Soak.Stages)-1]
+		all = []taken{{st.Profile, st.End, "at the end", nil}}
+	}
+	if n := len(all); n > profileMost {
+		p.left = n - profileMost
+		all = append(all[:profileMost/2:profileMost/2], all[n-profileMost/2:]...)
+	}
+	if ready := skinReady(r); ready != nil {
+		all = append(all, *ready)
+	}
+	sort.SliceStable(all, func(a, b int) bool { return all[a].time < all[b].time })
+	start := enters(r.Soak)
+	for i, k := range all {
 		p.lines = append(p.lines, line{
-			name:  fmt.Sprintf("stage end %d", i+1),
-			x:     each(st.Profile.Z, s.size),
-			y:     each(st.Profile.Temperature, s.degrees),
-			label: where + "at " + unit.Duration(st.End-start),
-			ink:   timeInk(i, len(ends)),
+			name:  k.where,
+			x:     each(k.Z, s.size),
+			y:     each(k.Temperature, s.degrees),
+			label: k.where + ", at " + unit.Duration(k.time-start),
+			ink:   timeInk(i, len(all)),
 			width: 1.8,
-			dash:  dash,
+			dash:  k.dash,
 		})
 	}
+}
+
+// skinReady is the profile up the middle of the section when the skin looks
+// ready; nil where it never does.
+func skinReady(r *sim.Result) *taken {
+	sec := r.Soak.Section
+	if len(sec.Temperature) == 0 || !r.Soak.Answers.SkinAtWeld.OK {
+		return nil
+	}
+	k, t := between(sec.Y, (sec.Y[0]+sec.Y[len(sec.Y)-1])/2)
+	column := make([]float64, len(sec.Z))
+	for i, row := range sec.Temperature {
+		column[i] = mix(row, k, t)
+	}
+	return &taken{sim.Profile{Z: sec.Z, Temperature: column}, sec.Time, "skin looks ready", dashShort}
 }
 
 // timeInk is the ink of line i of n in order of time: steps of the heat scale

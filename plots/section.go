@@ -27,7 +27,13 @@ const (
 	sectionWide  = vg.Length(290) // pt, the most a section is drawn wide
 	sectionTall  = vg.Length(260) // pt, and high
 	sectionLeast = vg.Length(150) // pt, height of the colour bar at least
+	acrossTick   = vg.Length(32)  // pt, between ticks at least
+	upTick       = vg.Length(22)  // pt
 )
+
+// heatLeast is the least range of the colours, so that a section that is even
+// for all a smith can do looks even.
+const heatLeast = 20 // K
 
 // level is a level named beside the colour bar.
 type level struct {
@@ -42,18 +48,21 @@ func soakSection(r *sim.Result) *section {
 	k := &section{
 		name:      "soak-section",
 		title:     sectionTitle(r, s),
-		subtitle:  billet(r.Job, s),
+		subtitle:  billet(r.Job, s, ""),
 		layers:    layerBands(r.Job, s),
 		cold:      [2]float64{s.size(sec.Cold[0]), s.size(sec.Cold[1])},
-		coldLabel: "coldest spot " + s.temperature(sec.ColdT),
+		coldLabel: "coldest spot " + s.near(sec.ColdT, r.Job.Weld.Heat),
 		units:     s,
 	}
 	width := s.size(r.Job.Stack.Width)
 	if n := len(sec.Y); n > 1 {
 		width = s.size(sec.Y[n-1])
 	}
-	k.across = newAxis(0, width, 8)
-	k.up = newAxis(0, s.size(sec.Z[len(sec.Z)-1]), 6)
+	height := s.size(sec.Z[len(sec.Z)-1])
+	scale := min(sectionWide/vg.Length(width), sectionTall/vg.Length(height))
+	k.across = newAxis(0, width, max(1, int(scale*vg.Length(width)/acrossTick)))
+	k.up = newAxis(0, height, max(1, int(scale*vg.Length(height)/upTick)))
+	k.across.hi, k.up.hi = scale*vg.Length(width), scale*vg.Length(height)
 	for _, z := range sec.Layers {
 		if v := s.size(z); v > k.up.min && v < k.up.max {
 			k.faces = append(k.faces, v)
@@ -64,7 +73,10 @@ func soakSection(r *sim.Result) *section {
 		a, b := span(row)
 		low, high = min(low, a), max(high, b)
 	}
-	k.heat = roundAxis(s.degrees(low), s.degrees(max(high, low+1)), 8)
+	if wider := (heatLeast - (high - low)) / 2; wider > 0 {
+		low, high = low-wider, high+wider
+	}
+	k.heat = roundAxis(s.degrees(low), s.degrees(high), 8)
 	k.marks = append(k.marks, level{s.degrees(sec.ColdT), "coldest"})
 	k.marks = append(k.marks, level{s.degrees(r.Job.Weld.Heat), "welding heat"})
 	k.img = k.picture(sec)
@@ -124,28 +136,26 @@ func mix(row []float64, k int, t float64) float64 {
 
 // sheet draws the picture.
 func (k *section) sheet() *sheet {
-	scale := min(sectionWide/vg.Length(k.across.max), sectionTall/vg.Length(k.up.max))
-	w, h := scale*vg.Length(k.across.max), scale*vg.Length(k.up.max)
+	w, h := k.across.hi-k.across.lo, k.up.hi-k.up.lo
 	tall := max(h, sectionLeast)
 	const over = 2*axisRow + 4
 	foot := pageMargin + axisRow + tickRow
 	s := head(k.name, k.title, k.subtitle, over+tall+foot)
-	x0, y0 := pageMargin+leftRoom, foot+(tall-h)/2
+	x0, y0 := pageMargin+leftRoom+18, foot+(tall-h)/2
 	k.across.lo, k.across.hi = x0, x0+w
 	k.up.lo, k.up.hi = y0, y0+h
 	s.add(raster{over: vg.Rectangle{Min: vg.Point{X: x0, Y: y0}, Max: vg.Point{X: x0 + w, Y: y0 + h}}, img: k.img})
 	k.drawAxes(s)
 	k.drawFaces(s)
 	k.drawCold(s)
-	x := pageWidth - pageMargin - barRight
-	k.nameLayers(s, x-barLeft, foot-6, foot+tall+6)
+	x := k.nameLayers(s, pageWidth-pageMargin-barRight-barLeft, foot-6, foot+tall+6) + barLeft
 	k.drawBar(s, x, foot, foot+tall)
 	return s
 }
 
 // drawAxes draws sizes under and to the left of the section, and the sides.
 func (k *section) drawAxes(s *sheet) {
-	x0, x1, y0, y1 := k.across.lo, k.across.hi, k.up.lo, k.up.hi
+	x0, y0, y1 := k.across.lo, k.up.lo, k.up.hi
 	for _, v := range k.across.ticks {
 		x := k.across.at(v)
 		s.line(x, y0, x, y0-tickLength, 0.8, inkAxis, nil)
@@ -154,13 +164,13 @@ func (k *section) drawAxes(s *sheet) {
 	for _, v := range k.up.ticks {
 		y := k.up.at(v)
 		s.line(x0, y, x0-tickLength, y, 0.8, inkAxis, nil)
-		if v > 0 || len(k.up.ticks) == 1 {
+		if v > 0 {
 			s.text(handTick, x0-6, y, 1, k.up.label(v))
 		}
 	}
-	s.text(handAxis, (x0+x1)/2, y0-tickRow-axisRow/2-1, 0.5, k.units.sizeUnit()+" across, left to right")
-	s.text(handHead, x0-6, y1+axisRow/2+2, 1, "A")
-	s.text(handHead, x0-6, y0-tickRow/2-3, 1, "B")
+	s.text(handAxis, x0, y0-tickRow-axisRow/2-1, 0, k.units.sizeWord()+" across from left to right, and up; true scale")
+	s.text(handHead, x0-16, y1+axisRow/2+2, 1, "side A")
+	s.text(handHead, x0-16, y0-tickRow/2-3, 1, "side B")
 }
 
 // drawFaces draws the joints and the outline, pale over dark so that they show
@@ -194,13 +204,13 @@ func (k *section) drawCold(s *sheet) {
 }
 
 // nameLayers writes the materials to the right of the section, or what the
-// stack is made of where there are too many.
-func (k *section) nameLayers(s *sheet, right, foot, top vg.Length) {
+// stack is made of where there are too many, no further right than right, and
+// returns how far right that went.
+func (k *section) nameLayers(s *sheet, right, foot, top vg.Length) (end vg.Length) {
 	x := k.across.hi + labelGap
 	step := handLabel.height() + rowGap
 	if vg.Length(len(k.layers))*step > top-foot {
-		k.braceLayers(s, right)
-		return
+		return k.braceLayers(s, right)
 	}
 	want := make([]vg.Length, len(k.layers))
 	for i, b := range k.layers {
@@ -210,27 +220,29 @@ func (k *section) nameLayers(s *sheet, right, foot, top vg.Length) {
 	for i, b := range k.layers {
 		s.add(stroke{width: 0.8, ink: inkSoft, pts: []vg.Point{
 			{X: k.across.hi + 1, Y: want[i]}, {X: k.across.hi + 3, Y: want[i]}, {X: x - 3, Y: got[i]}}})
-		s.text(handLabel, x, got[i], 0, handLabel.fit(b.name, right-x))
+		end = max(end, s.text(handLabel, x, got[i], 0, handLabel.fit(b.name, right-x)).Max.X)
 	}
+	return end
 }
 
 // braceLayers writes what the stack is made of beside a bracket.
-func (k *section) braceLayers(s *sheet, right vg.Length) {
+func (k *section) braceLayers(s *sheet, right vg.Length) (end vg.Length) {
 	x := k.across.hi + 5
 	s.add(stroke{width: 0.8, ink: inkSoft, pts: []vg.Point{
 		{X: x - 2, Y: k.up.lo}, {X: x + 2, Y: k.up.lo}, {X: x + 2, Y: k.up.hi}, {X: x - 2, Y: k.up.hi}}})
 	lines := handLabel.wrap(madeOf(k.layers), right-x-8, 6)
 	y := (k.up.lo+k.up.hi)/2 + axisRow*vg.Length(len(lines)-1)/2
 	for _, l := range lines {
-		s.text(handLabel, x+8, y, 0, l)
+		end = max(end, s.text(handLabel, x+8, y, 0, l).Max.X)
 		y -= axisRow
 	}
+	return end
 }
 
 const (
 	barWide  = vg.Length(14)  // pt, the colour bar
 	barRight = vg.Length(104) // pt, from its left edge to the edge of the page
-	barLeft  = vg.Length(40)  // pt, for its numbers
+	barLeft  = vg.Length(52)  // pt, for its numbers
 )
 
 // drawBar draws the colour bar with numbers on its left and named levels on

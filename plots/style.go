@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image/color"
+	"strings"
 	"sync"
 
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
@@ -139,13 +140,22 @@ func (h hand) fit(s string, room vg.Length) string {
 	return string(runes) + "…"
 }
 
+// hold is a space at which no line is broken; it is written as a space.
+const hold = "\u00a0"
+
+// whole keeps a quantity and its units on one line.
+func whole(s string) string { return strings.ReplaceAll(s, " ", hold) }
+
+// plain turns the spaces held together back into spaces.
+func plain(s string) string { return strings.ReplaceAll(s, hold, " ") }
+
 // wrap breaks s at spaces into lines no longer than room; a single word that
 // is longer is shortened. At most most lines are kept, the last with an
 // ellipsis if more is left.
 func (h hand) wrap(s string, room vg.Length, most int) []string {
 	var lines []string
 	line := ""
-	for _, word := range splitWords(s) {
+	for _, word := range strings.Split(s, " ") {
 		next := word
 		if line != "" {
 			next = line + " " + word
@@ -162,7 +172,7 @@ func (h hand) wrap(s string, room vg.Length, most int) []string {
 	}
 	lines = append(lines, line)
 	for i := range lines {
-		lines[i] = h.fit(lines[i], room)
+		lines[i] = h.fit(plain(lines[i]), room)
 	}
 	return lines
 }

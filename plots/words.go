@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 
 	"billet/sim"
 	"billet/sim/unit"
@@ -43,9 +44,10 @@ func (s shown) degreeUnit() string {
 	return "°C"
 }
 
-func (s shown) sizeUnit() string {
+// sizeWord is the unit of size as the title of an axis begins.
+func (s shown) sizeWord() string {
 	if s.inch() {
-		return "in"
+		return "inches"
 	}
 	return "mm"
 }
@@ -54,6 +56,15 @@ func (s shown) sizeUnit() string {
 func minutes(seconds float64) float64 { return seconds / 60 }
 
 func (s shown) temperature(tempK float64) string { return s.system.Temperature(tempK) }
+
+// near is a temperature written as finely as its difference from another is
+// written beside it.
+func (s shown) near(tempK, otherK float64) string {
+	if math.Abs(tempK-otherK) < 20 {
+		return s.system.ExactTemperature(tempK)
+	}
+	return s.temperature(tempK)
+}
 
 func (s shown) difference(dK float64) string { return s.system.TemperatureDifference(dK) }
 
@@ -68,8 +79,9 @@ func each(values []float64, f func(float64) float64) []float64 {
 	return out
 }
 
-// billet describes the stack in a line: title, layers, size.
-func billet(j *sim.Job, s shown) string {
+// billet describes the stack in a line that fits the page: title, layers,
+// size, and a note. A title that is too long is shortened.
+func billet(j *sim.Job, s shown, note string) string {
 	thick := 0.0
 	for _, l := range j.Stack.Layers {
 		thick += l.Thickness
@@ -80,8 +92,12 @@ func billet(j *sim.Job, s shown) string {
 	}
 	text := fmt.Sprintf("%s, %s thick, %s wide, %s long", layers,
 		s.length(thick), s.length(j.Stack.Width), s.system.LongLength(j.Stack.Length))
+	if note != "" {
+		text += " · " + note
+	}
 	if j.Title != "" {
-		text = j.Title + " · " + text
+		text = " · " + text
+		text = handSub.fit(j.Title, pageWidth-2*pageMargin-handSub.width(text)) + text
 	}
 	return text
 }
@@ -105,20 +121,20 @@ func historyTitle(r *sim.Result, s shown) string {
 			text = "The joints never reach welding heat"
 		}
 		if gap := r.Job.Weld.Heat - r.Soak.CeilingJoints; gap > 0 {
-			text += fmt.Sprintf(": at %s still %s short", s.temperature(r.Soak.CeilingJoints), s.difference(gap))
+			text += fmt.Sprintf(": at %s still %s short", whole(s.temperature(r.Soak.CeilingJoints)), whole(s.difference(gap)))
 		}
 		return text
 	}
-	text := fmt.Sprintf("%s at welding heat after %s", capital(name), unit.Duration(at.Value))
+	text := fmt.Sprintf("%s at welding heat after %s", capital(name), whole(unit.Duration(at.Value)))
 	if a.SkinAtWeld.OK {
 		if lag := at.Value - a.SkinAtWeld.Value; lag >= 1 {
-			text += fmt.Sprintf(", %s after the skin looks ready", unit.Duration(lag))
+			text += fmt.Sprintf(", %s after the skin looks ready", whole(unit.Duration(lag)))
 		} else {
 			text += ", no later than the skin"
 		}
 	}
 	if a.Overheats.OK && a.Soak.OK && a.Overheats.Value < a.Soak.Value {
-		text += fmt.Sprintf("; but it burns from %s", unit.Duration(a.Overheats.Value))
+		text += fmt.Sprintf("; but it burns from %s", whole(unit.Duration(a.Overheats.Value)))
 	}
 	return text
 }
@@ -131,7 +147,7 @@ func profileTitle(r *sim.Result, s shown) string {
 	case d < evenEnough:
 		return "At the end the heat is even through the thickness"
 	default:
-		return fmt.Sprintf("At the end %s separate the hottest and coldest through the thickness", s.difference(d))
+		return fmt.Sprintf("At the end %s separate the hottest and coldest through the thickness", whole(s.difference(d)))
 	}
 }
 
@@ -149,7 +165,7 @@ func sectionTitle(r *sim.Result, s shown) string {
 	if gap < evenEnough {
 		return when + ", the whole section is at welding heat"
 	}
-	return fmt.Sprintf("%s the coldest spot is %s short of welding heat", when, s.difference(gap))
+	return fmt.Sprintf("%s the coldest spot is %s short of welding heat", when, whole(s.difference(gap)))
 }
 
 // capital writes the first letter large.
