@@ -40,7 +40,7 @@ var statuses = map[string]bool{"read": true, "read in excerpt": true, "from memo
 // units are the allowed units: SI = offset + factor * value.
 var units = map[string]struct{ factor, offset float64 }{
 	"1": {1, 0}, "C": {1, zeroC}, "K": {1, 0}, "W/mK": {1, 0}, "J/kgK": {1, 0}, "J/kg": {1, 0}, "kJ/kg": {1e3, 0},
-	"kg/m3": {1, 0}, "wt %": {1, 0}, "m2/s": {1, 0}, "kJ/mol": {1e3, 0}, "GPa": {1e9, 0}, "nm": {1e-9, 0},
+	"kg/m3": {1, 0}, "wt %": {1, 0}, "m2/s": {1, 0}, "kJ/mol": {1e3, 0}, "GPa": {1e9, 0}, "MPa": {1e6, 0}, "nm": {1e-9, 0},
 }
 
 // si returns the value in SI units (kelvin; weight per cent as it stands).
@@ -214,6 +214,7 @@ func Sources() []Source {
 // at the end.
 type reader struct {
 	book  *book
+	name  string // of the material being built
 	facts []Fact
 	used  map[string]bool
 	err   error
@@ -225,7 +226,11 @@ func (r *reader) take(material, property string) []row {
 	if !r.used[k] {
 		r.used[k] = true
 		for _, x := range rows {
-			r.facts = append(r.facts, x.fact())
+			f := x.fact()
+			if material != r.name {
+				f.Property = material + ": " + property
+			}
+			r.facts = append(r.facts, f)
 		}
 	}
 	return rows

@@ -84,7 +84,7 @@ func ironFlows(b *builder) flowLaw {
 		Locator: "formula, austenite branch, for iron above 912 C", Status: "read in excerpt"})
 	b.assume("strength of pure iron: creep data of ferrite below 912 C, steel of 0.07 %%C above")
 	return twoPhase{
-		below: b.creep("ferrite", zeroC+600, zeroC+912), above: shida{carbon: 0.07, factor: 1, austenite: true},
+		below: b.creep("ferrite", zeroC+600, zeroC+922), above: shida{carbon: 0.07, factor: 1, austenite: true},
 		at: b.number("transformation", "iron temperature"), width: 20,
 	}
 }
@@ -109,7 +109,7 @@ func (l twoPhase) stress(strain, rate, tK float64) (float64, bool) {
 	w := math.Max(0, math.Min(1, (tK-l.at)/l.width+0.5))
 	cold, coldOK := l.below.stress(strain, rate, tK)
 	hot, hotOK := l.above.stress(strain, rate, tK)
-	return (1-w)*cold + w*hot, (w == 1 || coldOK || tK <= l.at+l.width) && (w == 0 || hotOK)
+	return (1-w)*cold + w*hot, (w == 1 || coldOK) && (w == 0 || hotOK)
 }
 
 func (l twoPhase) says() string {

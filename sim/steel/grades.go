@@ -8,12 +8,12 @@ var grades = []*grade{
 		heat: ironHeat, conducts: ironConducts, flows: ironFlows},
 	{name: "wrought iron", title: "wrought iron, slag-bearing, 0.03 %C", aliases: []string{"wrought"},
 		heat: ironCarbonHeat, conducts: ironConducts, flows: shidaFlows,
-		assumed: []string{
-			"wrought iron resists like the softest steel of the formula (0.07 %C); below about 900 C clean iron may be half as strong",
-			"slag of wrought iron melts from about 1180 C on, which this leaves out"}},
-	{name: "phosphoric iron", title: "wrought iron rich in phosphorus, ferrite at every heat", aliases: []string{"phosphoric", "phosphorus iron"},
+		assumed: []saying{
+			{aboutStrength, "wrought iron resists like the softest steel of the formula (0.07 %C); below about 900 C clean iron may be half as strong"},
+			{aboutMelting, "slag of wrought iron melts from about 1180 C on, which this leaves out"}}},
+	{name: "phosphoric iron", title: "phosphoric iron: wrought iron rich in phosphorus, ferrite at every heat", aliases: []string{"phosphoric", "phosphorus iron"},
 		heat: ferriteHeat, conducts: ironConducts, flows: ferriteFlows,
-		assumed: []string{"phosphoric iron taken as ferrite at every heat, as strong as pure ferrite"}},
+		assumed: []saying{{aboutStrength, "phosphoric iron taken as ferrite at every heat, as strong as pure ferrite"}}},
 	plainSteel("1018", "mild steel, 0.18 %C", "mild", "mild steel", "low carbon steel", "C15", "C18"),
 	plainSteel("1045", "plain carbon steel, 0.45 %C", "C45", "1.0503", "medium carbon steel"),
 	lowAlloy("5160", "chromium spring steel, 0.60 %C, 0.8 %Cr", "60Cr3"),
@@ -31,18 +31,18 @@ var grades = []*grade{
 	chromium("416", "stainless, free-cutting, 13 %Cr, 0.2 %S", "1.4005"),
 	chromium("420", "stainless, 13 %Cr, 0.30 %C", "1.4021", "1.4028"),
 	{name: "304", title: "stainless, 18 %Cr, 9 %Ni", aliases: []string{"1.4301", "18-8", "304L"},
-		heat: stainlessHeat, conducts: stainlessConducts, flows: austeniticFlows, assumed: []string{stainlessStrength}},
+		heat: tableHeat("18-8 stainless"), conducts: tableConducts("18-8 stainless"), flows: austeniticFlows, assumed: []saying{{aboutStrength, stainlessStrength}}},
 	{name: "nickel", title: "nickel, commercially pure", aliases: []string{"Ni", "pure nickel"},
 		heat: tableHeat("nickel"), conducts: tableConducts("nickel"), flows: creepFlows("nickel", zeroC+600, zeroC+1300),
-		assumed: []string{"conductivity of nickel above 700 C carried on at the slope of the pure metal"}},
+		assumed: []saying{{aboutConductivity, "conductivity of nickel above 700 C carried on at the slope of the pure metal"}}},
 	{name: "copper", title: "copper", aliases: []string{"Cu"},
 		heat: tableHeat("copper"), conducts: tableConducts("copper"), flows: creepFlows("copper", zeroC+400, zeroC+1000),
-		assumed: []string{"copper melts at 1085 C; its melting is not computed, above that its curves are those of the solid held"}},
+		assumed: []saying{{aboutMelting, "copper melts at 1085 C; its melting is not computed, above that its curves are those of the solid held"}}},
 	{name: "EN 1993-1-2 carbon steel", title: "carbon steel as EN 1993-1-2 publishes it", aliases: []string{"EN carbon steel", "EC3", "EC3 carbon steel"},
 		heat: ec3Heat, conducts: ec3Conducts, flows: shidaFlows,
-		assumed: []string{"EN 1993-1-2 carbon steel: strength and melting as steel of 0.2 %C, which the standard does not give"}},
+		assumed: []saying{{aboutStrength, "EN 1993-1-2 carbon steel: strength and melting as steel of 0.2 %C, which the standard does not give"}}},
 	{name: "EN 1993-1-2 stainless steel", title: "stainless steel as EN 1993-1-2 publishes it", aliases: []string{"EN stainless steel"},
-		heat: stainlessHeat, conducts: stainlessConducts, flows: austeniticFlows, assumed: []string{stainlessStrength}},
+		heat: stainlessHeat, conducts: stainlessConducts, flows: austeniticFlows, assumed: []saying{{aboutStrength, stainlessStrength}}},
 }
 
 const stainlessStrength = "strength of 18-8 stainless taken as 1.6 times plain steel at the same heat (1.5 to 1.8)"
@@ -53,12 +53,12 @@ func plainSteel(name, title string, aliases ...string) *grade {
 
 func lowAlloy(name, title string, aliases ...string) *grade {
 	return &grade{name: name, title: title, aliases: aliases, heat: ironCarbonHeat, conducts: carbonConducts, flows: shidaFlows,
-		assumed: []string{"strength of " + name + " at heat: plain steel of its carbon, times a factor for the alloy, good to 15 %"}}
+		assumed: []saying{{aboutStrength, "strength of " + name + " at heat: plain steel of its carbon, times a factor for the alloy, good to 15 %"}}}
 }
 
 func chromium(name, title string, aliases ...string) *grade {
 	return &grade{name: name, title: title, aliases: aliases, heat: chromiumHeat, conducts: tableConducts("13 % chromium"), flows: shidaFlows,
-		assumed: []string{"strength of " + name + " at heat: 1.3 times plain steel of its carbon, good to 25 %"}}
+		assumed: []saying{{aboutStrength, "strength of " + name + " at heat: 1.3 times plain steel of its carbon, good to 25 %"}}}
 }
 
 // tableConducts takes a published conductivity as it stands.

@@ -102,11 +102,11 @@ func tableHeat(table string) func(*builder) {
 // ferriteHeat is iron that never becomes austenite: the bcc line throughout.
 func ferriteHeat(b *builder) {
 	b.m.Base = sample(ironKnots(), ferriteEnthalpy)
-	b.noteIron("bcc iron, heat capacity at 20 C", 444.87)
+	b.noteIron("bcc iron at every heat")
 }
 
-func (b *builder) noteIron(what string, cp float64) {
-	b.note(Fact{Property: "heat capacity", At: "25 C", Value: cp, Unit: "J/kgK",
+func (b *builder) noteIron(what string) {
+	b.note(Fact{Property: "heat capacity", At: "20 C", Value: ironColdHeat, Unit: "J/kgK",
 		Source: "dinsdale", Locator: what, Status: "read in excerpt"})
 }
 
@@ -122,7 +122,7 @@ func ironHeat(b *builder) {
 	at := b.number("transformation", "iron temperature")
 	b.m.Latent = b.number("transformation", "iron heat")
 	b.m.Base = sample(unique(append(ironKnots(), at)), func(tK float64) float64 { return ironBase(tK, at) })
-	b.noteIron("bcc iron to 911.7 C, fcc iron above", 444.87)
+	b.noteIron("bcc iron to 911.7 C, fcc iron above")
 	b.m.OnHeating = ramp(at, b.number("transformation", "iron heating end"))
 	b.m.OnCooling = ramp(b.number("transformation", "iron cooling end"), b.number("transformation", "iron cooling start"))
 	b.assume("on cooling iron gives its transformation heat back between 900 and 860 C")
@@ -150,7 +150,7 @@ func ironCarbonHeat(b *builder) {
 		return share*pearlite(tK) + (1-share)*ironBase(tK, at)
 	})
 	if share < 1 {
-		b.noteIron("bcc and fcc iron, for the ferrite", 444.87)
+		b.noteIron("bcc and fcc iron, for the ferrite")
 	}
 	b.transformation(share, share*tr("eutectoid heat"), (1-share)*iron)
 	b.assume("heat of %s mixed from pure iron and 0.8 %%C steel by its carbon; alloys change it by a few per cent at most", b.g.name)

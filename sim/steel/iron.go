@@ -49,17 +49,15 @@ func austeniteH(tK float64) float64 {
 	return h - 1462.4 + 1.15*tK - 6.4e-4*tK*tK
 }
 
-// The temperature above room at which the ferrite line starts to be used as
-// it stands; below 298.15 K its slope is held.
-const sgteFrom = 298.15 // K
-
-// ferriteEnthalpy is the enthalpy of bcc iron in J/kg from 20 C.
+// ferriteEnthalpy is the enthalpy of bcc iron in J/kg from 20 C. The
+// description starts at 25 C; below 20 C its slope is held.
 func ferriteEnthalpy(tK float64) float64 {
-	const cpCold = 444.87 // J/kgK, slope of the line at 298.15 K
-	t := math.Max(tK, sgteFrom)
-	h := (ferriteH(t) - ferriteH(sgteFrom)) / molarFe
-	return h + cpCold*(sgteFrom-roomK) + cpCold*(tK-t)
+	t := math.Max(tK, roomK)
+	return (ferriteH(t)-ferriteH(roomK))/molarFe + ironColdHeat*(tK-t)
 }
+
+// ironColdHeat is the heat capacity of bcc iron at 20 C, J/kgK.
+const ironColdHeat = 442.62
 
 // austeniteRise is the enthalpy of fcc iron in J/kg at tK less that at fromK.
 func austeniteRise(fromK, tK float64) float64 {

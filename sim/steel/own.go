@@ -47,7 +47,7 @@ func Own(o Override) (Material, error) {
 	if g == nil {
 		return Material{}, fmt.Errorf("material %q: like %q; known: %s", o.Name, like, strings.Join(Nearest(like), ", "))
 	}
-	m, err := g.build(carbon)
+	m, err := g.build(carbon, o.given())
 	if err != nil {
 		return Material{}, err
 	}
@@ -56,7 +56,25 @@ func Own(o Override) (Material, error) {
 		m.Title = "own material"
 		m.Assumed = append(m.Assumed, fmt.Sprintf("%s: what is not given is taken from plain steel of %.2f %%C", o.Name, *carbon))
 	}
+	if o.Carbon != nil && g.ownSolidus() {
+		m.Assumed = append(m.Assumed, fmt.Sprintf("%s: the changed carbon leaves heat, conductivity and melting as those of %s", o.Name, g.name))
+	}
 	return o.apply(m)
+}
+
+// given names the parts the user gives.
+func (o Override) given() map[string]bool {
+	return map[string]bool{
+		aboutDensity: o.Density != nil, aboutEmissivity: o.Emissivity != nil,
+		aboutConductivity: o.Conductivity != nil, aboutHeat: o.HeatCapacity != nil,
+		aboutStrength: o.FlowStress != nil || o.FlowLaw != "",
+	}
+}
+
+// ownSolidus says whether a grade is no plain or low-alloy steel.
+func (g *grade) ownSolidus() bool {
+	lib, err := library()
+	return err == nil && len(lib.rows[key(g.name, "solidus")]) > 0
 }
 
 func (o Override) apply(m Material) (Material, error) {
@@ -86,6 +104,8 @@ func (o Override) apply(m Material) (Material, error) {
 	}
 	if law != nil {
 		m.Flow = Flow{law: law}
+		pa, _ := m.FlowStress(0.3, 1, userK)
+		given("flow stress at strain 0.3, 1/s, 1100 C", pa/1e6, "MPa")
 	}
 	return m, nil
 }

@@ -202,15 +202,28 @@ type grade struct {
 	heat        func(*builder)       // Base, Latent, OnHeating, OnCooling
 	conducts    func(*builder) Curve // W/mK
 	flows       func(*builder) flowLaw
-	assumed     []string
+	assumed     []saying
 
 	once  sync.Once
 	made  Material
 	fault error
 }
 
+// saying is an assumption in words, about one part of a material.
+type saying struct{ about, text string }
+
+// The parts of a material a user may give.
+const (
+	aboutDensity      = "density"
+	aboutEmissivity   = "emissivity"
+	aboutConductivity = "conductivity"
+	aboutHeat         = "heat"
+	aboutStrength     = "strength"
+	aboutMelting      = "melting"
+)
+
 func (g *grade) built() (Material, error) {
-	g.once.Do(func() { g.made, g.fault = g.build(nil) })
+	g.once.Do(func() { g.made, g.fault = g.build(nil, nil) })
 	return g.made, g.fault
 }
 
@@ -232,17 +245,49 @@ func (b *builder) own(property string, otherwise float64) float64 {
 
 var symbols = []string{"C", "Mn", "Si", "P", "S", "Cr", "Ni", "W", "V"}
 
-// build puts the material together; carbon, if given, replaces the grade's
-// (wt %).
-func (g *grade) build(carbon *float64) (Material, error) {
+// build puts the material together. carbon, if given, replaces the grade's
+// (wt %); parts named in given are left empty for the user's own.
+func (g *grade) build(carbon *float64, given map[string]bool) (Material, error) {
 	lib, err := library()
 	if err != nil {
 		return Material{}, err
 	}
-	b := &builder{reader: reader{book: lib, used: map[string]bool{}}, g: g}
+	b := &builder{reader: reader{book: lib, name: g.name, used: map[string]bool{}}, g: g}
 	b.m.Name, b.m.Title = g.name, g.title
+	if !strings.Contains(g.title, g.name) {
+		b.m.Title = g.name + " " + g.title
+	}
+	b.compose(carbon)
+	b.m.BurnMargin = b.number(g.name, "burn margin")
+	b.m.Solidus = b.solidus()
+	b.assume("burning is warned of %g C below first melting", b.m.BurnMargin)
+	for _, p := range []struct {
+		about string
+		make  func()
+	}{
+		{aboutDensity, func() { b.m.Density = b.number(g.name, "density") }},
+		{aboutEmissivity, func() { b.m.Emissivity = b.number(g.name, "emissivity") }},
+		{aboutConductivity, func() { b.m.Conductivity = g.conducts(b) }},
+		{aboutHeat, func() { g.heat(b) }},
+		{aboutStrength, func() { b.m.Flow = Flow{law: g.flows(b)} }},
+	} {
+		if !given[p.about] {
+			p.make()
+		}
+	}
+	for _, s := range g.assumed {
+		if !given[s.about] {
+			b.m.Assumed = append(b.m.Assumed, s.text)
+		}
+	}
+	b.m.Facts = b.facts
+	return b.m, b.err
+}
+
+// compose lists the elements, with the carbon given in place of the grade's.
+func (b *builder) compose(carbon *float64) {
 	for _, s := range symbols {
-		if p := b.own(s, math.NaN()); !math.IsNaN(p) && p > 0 {
+		if p := b.own(s, math.NaN()); p > 0 {
 			b.m.Composition = append(b.m.Composition, Element{s, p})
 		}
 	}
@@ -250,17 +295,6 @@ func (g *grade) build(carbon *float64) (Material, error) {
 		b.setCarbon(*carbon)
 	}
 	b.m.Carbon = b.m.percent("C")
-	b.m.Density = b.number(g.name, "density")
-	b.m.Emissivity = b.number(g.name, "emissivity")
-	b.m.BurnMargin = b.number(g.name, "burn margin")
-	b.m.Solidus = b.solidus()
-	b.m.Conductivity = g.conducts(b)
-	g.heat(b)
-	b.m.Flow = Flow{law: g.flows(b)}
-	b.m.Assumed = append(b.m.Assumed, g.assumed...)
-	b.m.Assumed = append(b.m.Assumed, fmt.Sprintf("burning is warned of %g C below first melting", b.m.BurnMargin))
-	b.m.Facts = b.facts
-	return b.m, b.err
 }
 
 func (b *builder) setCarbon(c float64) {
