@@ -111,6 +111,26 @@ func (rc *referenceCase) squeeze(i int, step float64) Squeeze {
 	return q
 }
 
+func TestFineLook(t *testing.T) {
+	for _, rc := range loadCases(t) {
+		s := rc.stack(t, Mesh{Columns: 20, PerLayer: rc.Mesh.NZ})
+		for i := range rc.Passes {
+			rep, err := s.Press(rc.squeeze(i, 0.015))
+			if err != nil {
+				t.Errorf("%s: %v", rc.Name, err)
+				break
+			}
+			r, a := rc.Results[i], rep.After
+			t.Logf("%.10s h %.2f centre %7.4f %7.4f mean %7.4f %7.4f right %7.4f %7.4f wmax %.2f %.2f F %.0f %.0f el %.4f %.4f newt %d/%d",
+				rc.Name, r.H, a.Centre*1e3, r.Centre, a.Offset*1e3, r.Mean, a.Right*1e3, r.Right, a.Width*1e3, r.WidthMax,
+				rep.Force/1e3, r.Force, a.Layers[0].Elongation, r.Elongation[0], rep.Newtons, rep.Solves)
+			for k, l := range a.Layers {
+				t.Logf("     t %.4f %.4f  w %.3f %.3f", l.Thickness*1e3, r.Thickness[k], l.MeanWidth*1e3, r.MeanWidth[k])
+			}
+		}
+	}
+}
+
 func TestCasesLook(t *testing.T) {
 	for _, rc := range loadCases(t) {
 		s := rc.stack(t, Mesh{})

@@ -138,37 +138,34 @@ func bilinear(v [4]float64, xi, et float64) float64 {
 }
 
 // upright is a column of nodes whose mean sideways speed the bar outside the
-// bite restrains.
+// bite restrains. The mean is over the metal that belongs to the column.
 type upright struct {
 	nodes []int
-	share []float64 // of the column's height, summing to 1
-	elems []int     // elements touching the column
-	hold  float64   // alpha (2/b) k A, N/m: power per unit length over speed
+	share []float64 // of the column's metal, summing to 1
+	elems []uprightElem
+	hold  float64 // alpha (2/b) k A, N/m: power per unit length over speed
 }
+
+// uprightElem is an element touching a column and the places of its two nodes
+// in it.
+type uprightElem struct{ elem, lower, upper int }
 
 // setColumns finds each upright's shares and strength of hold.
 func (s *section) setColumns() {
 	l := &s.law
 	for i := range s.columns {
 		c := &s.columns[i]
-		n := len(c.nodes)
-		for k := range c.share {
-			c.share[k] = 0
-		}
-		height := 0.0
-		for k := 0; k+1 < n; k++ {
-			d := math.Abs(s.x[2*c.nodes[k+1]+1] - s.x[2*c.nodes[k]+1])
-			c.share[k] += d / 2
-			c.share[k+1] += d / 2
-			height += d
-		}
-		for k := range c.share {
-			c.share[k] /= height
-		}
-		ka := 0.0
+		clear(c.share)
+		area, ka := 0.0, 0.0
 		for _, e := range c.elems {
-			el := &s.els[e]
+			el := &s.els[e.elem]
+			c.share[e.lower] += el.area / 2
+			c.share[e.upper] += el.area / 2
+			area += el.area
 			ka += el.area / 2 * el.stress / math.Sqrt(3)
+		}
+		for k := range c.share {
+			c.share[k] /= area
 		}
 		c.hold = l.restraint * 2 / l.bite * ka
 	}

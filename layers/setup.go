@@ -152,14 +152,17 @@ func (m *mesh) levelRows() (rowAt, groupAt []int) {
 	return rowAt, groupAt
 }
 
+// addColumns lists the node lines that stand between the tools: the mesh's
+// columns, or its levels when the bar stands on edge.
 func (sec *section) addColumns(m *mesh, perm []int, onEdge bool) {
-	rowAt, _ := m.levelRows()
 	lines, along := m.nc, m.nl
 	if onEdge {
 		lines, along = m.nl, m.nc
 	}
-	for i := 0; i < lines; i++ {
-		up := upright{share: make([]float64, along)}
+	sec.columns = make([]upright, lines)
+	for i := range sec.columns {
+		up := &sec.columns[i]
+		up.share = make([]float64, along)
 		for k := 0; k < along; k++ {
 			c, l := i, k
 			if onEdge {
@@ -167,26 +170,17 @@ func (sec *section) addColumns(m *mesh, perm []int, onEdge bool) {
 			}
 			up.nodes = append(up.nodes, perm[c*m.nl+l])
 		}
-		if onEdge {
-			for c := 0; c < m.nc-1; c++ {
-				if i < m.nl-1 && rowAt[i] >= 0 {
-					up.elems = append(up.elems, m.element(c, rowAt[i]))
-				}
-				if i > 0 && rowAt[i-1] >= 0 {
-					up.elems = append(up.elems, m.element(c, rowAt[i-1]))
-				}
+	}
+	for c := 0; c < m.nc-1; c++ {
+		for r, row := range m.rows {
+			first, lower := c, row.level
+			if onEdge {
+				first, lower = row.level, c
 			}
-		} else {
-			for r := range m.rows {
-				if i < m.nc-1 {
-					up.elems = append(up.elems, m.element(i, r))
-				}
-				if i > 0 {
-					up.elems = append(up.elems, m.element(i-1, r))
-				}
-			}
+			e := uprightElem{m.element(c, r), lower, lower + 1}
+			sec.columns[first].elems = append(sec.columns[first].elems, e)
+			sec.columns[first+1].elems = append(sec.columns[first+1].elems, e)
 		}
-		sec.columns = append(sec.columns, up)
 	}
 }
 

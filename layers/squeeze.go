@@ -29,6 +29,7 @@ type Squeeze struct {
 	// Temperature in K, at a share of the half width (-1 left .. 1 right) and a
 	// share of the thickness (0 at side B .. 1 at side A) in the metal's frame.
 	Temperature func(across, through float64) float64
+	TempStays   bool
 	Step        float64 // share of the height an increment; 0 = DefaultStep; at most 0.1
 	Restraint   float64 // alpha; 0 = from bite and width; NoRestraint = none
 	Curl        bool    // follow the curvature instead of holding the bar straight
@@ -204,23 +205,36 @@ func (p *pass) firstTouch() {
 	p.height = p.first
 }
 
-// setTemperatures asks for the temperature at each element's middle once.
+// setTemperatures asks for the temperature at each element's middle, from its
+// present place between the faces and the sides.
 func (p *pass) setTemperatures() error {
-	m := p.stack.mesh
+	s, m := p.sec, p.stack.mesh
+	node := func(c, l int) (y, z float64) {
+		n := p.perm[c*m.nl+l]
+		return p.metal(s.x[2*n], s.x[2*n+1])
+	}
 	for c := 0; c < m.nc-1; c++ {
+		_, b0 := node(c, 0)
+		_, b1 := node(c+1, 0)
+		_, t0 := node(c, m.nl-1)
+		_, t1 := node(c+1, m.nl-1)
 		for r, row := range m.rows {
-			a := c*m.nl + row.level
-			mid := (m.y[a] + m.y[a+1] + m.y[a+m.nl] + m.y[a+m.nl+1]) / 4
-			left, right := -m.y[(m.nc-1)*m.nl+row.level], m.y[(m.nc-1)*m.nl+row.level]
-			if !m.half {
-				left = m.y[row.level]
+			var y, z float64
+			for k := 0; k < 4; k++ {
+				yk, zk := node(c+k/2, row.level+k%2)
+				y, z = y+yk/4, z+zk/4
 			}
-			across := (2*mid - left - right) / (right - left)
-			t := p.q.Temperature(across, (row.from+row.to)/2)
+			right, _ := node(m.nc-1, row.level)
+			left := -right
+			if !m.half {
+				left, _ = node(0, row.level)
+			}
+			through := (2*z - b0 - b1) / (t0 + t1 - b0 - b1)
+			t := p.q.Temperature((2*y-left-right)/(right-left), math.Max(0, math.Min(1, through)))
 			if !positive(t) {
 				return fmt.Errorf("layers: squeeze: temperature %g K inside the bar; it must be positive", t)
 			}
-			p.sec.els[m.element(c, r)].tempK = t
+			s.els[m.element(c, r)].tempK = t
 		}
 	}
 	return nil
