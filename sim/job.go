@@ -1,6 +1,9 @@
 package sim
 
-import "billet/sim/steel"
+import (
+	"billet/sim/heat"
+	"billet/sim/steel"
+)
 
 // Job is one billet and everything that will be done to it. All quantities
 // are SI, temperatures in kelvin, sizes cold. A pointer that is nil means the
@@ -58,24 +61,20 @@ type Layer struct {
 }
 
 // JointState says how two layers touch.
-type JointState int
+type JointState = heat.JointState
 
 // The states of a joint.
 const (
-	Ground JointState = iota // ground and tight, tacked or clamped
-	Scaled                   // tight but with scale between
-	Gapped                   // an air gap of stated width
-	Fluxed                   // filled with flux, liquid when hot
-	Welded                   // perfect
-	Given                    // a known contact conductance
+	Ground = heat.Ground // ground and tight, tacked or clamped
+	Scaled = heat.Scaled // tight but with scale between
+	Gapped = heat.Gapped // an air gap of stated width
+	Fluxed = heat.Fluxed // filled with flux, liquid when hot
+	Welded = heat.Welded // perfect
+	Given  = heat.Given  // a known contact conductance
 )
 
 // Joint is the contact between two layers.
-type Joint struct {
-	State       JointState
-	Conductance float64 // W/m2K, with Given
-	Gap         float64 // m, with Gapped
-}
+type Joint = heat.Joint
 
 // ForgeKind is what heats the billet.
 type ForgeKind int
@@ -100,33 +99,25 @@ const (
 
 // Series is a value against time, linear between rows and held at its ends.
 // One row is a constant.
-type Series struct {
-	Time  []float64 // s
-	Value []float64
-}
+type Series = heat.Series
 
 // Constant is a Series with one value.
-func Constant(v float64) Series { return Series{Time: []float64{0}, Value: []float64{v}} }
+func Constant(v float64) Series { return heat.Constant(v) }
 
 // Surround is what one face sees: q = Emissivity·σ·(Wall⁴ − T⁴) + Film·(Gas − T).
-type Surround struct {
-	Wall       Series  // K
-	Gas        Series  // K
-	Film       float64 // W/m2K
-	Emissivity float64 // effective, skin to wall
-}
+type Surround = heat.Surround
 
 // Face numbers the six faces of the billet.
-type Face int
+type Face = heat.Face
 
 // The faces: bottom is side B at the start, top side A.
 const (
-	Bottom Face = iota
-	Top
-	Left
-	Right
-	Front
-	Back
+	Bottom = heat.Bottom
+	Top    = heat.Top
+	Left   = heat.Left
+	Right  = heat.Right
+	Front  = heat.Front
+	Back   = heat.Back
 )
 
 // FaceNames are the faces' names in the job file and in results, by Face.
@@ -232,7 +223,9 @@ type PumpPoint struct {
 }
 
 // Press is a hydraulic press. Force is the limit; where bore and pressure
-// are given it has been worked out from them.
+// are given it has been worked out from them. Where a pump is given with a
+// force, bore and pressure have been worked out so that the force comes at
+// the pump's last pressure; Speed is then the pump's first.
 type Press struct {
 	Force                       float64 // N
 	Bore, Pressure              float64 // m, Pa; 0: not given
@@ -328,8 +321,8 @@ type Pass struct {
 	DownA        *bool // side A on the lower die
 	Reheat       *bool
 	Repeat       int
-	Temperature  *float64 // K
-	TemperatureA *float64 // K
+	Temperature  *float64 // K, even; nil where A and B are set
+	TemperatureA *float64 // K at the face; A and B are set together
 	TemperatureB *float64 // K
 	FrictionA    *float64
 	FrictionB    *float64
@@ -421,8 +414,8 @@ type Harden struct {
 	Temper      []TemperStep
 }
 
-// Spread is what a smith can't hold exactly: standard deviations. Zero
-// fields take the stated defaults.
+// Spread is what a smith can't hold exactly: standard deviations. All
+// fields count as they stand; a job without a spread takes DefaultSpread.
 type Spread struct {
 	Jacket     float64 // share of a jacket's thickness
 	SideToSide float64 // K
@@ -430,4 +423,9 @@ type Spread struct {
 	Tilt       float64 // m over the width
 	Friction   float64 // share
 	Reading    float64 // K, forge reading
+}
+
+// DefaultSpread is the spread of a careful shop (assumed, no source).
+func DefaultSpread() Spread {
+	return Spread{Jacket: 0.02, SideToSide: 20, Rest: 0.30, Tilt: 0.3e-3, Friction: 0.20, Reading: 20}
 }
