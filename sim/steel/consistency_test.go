@@ -22,6 +22,7 @@ var rules = []rule{
 	{"first melting 1000 to 1540 C", func(m Material) string { return within(m.Solidus-zeroC, 1000, 1540) }},
 	{"burns below melting", func(m Material) string { return within(m.Solidus-m.BurnLimit(), 1, 200) }},
 	{"latent heat 0 to 90 kJ/kg", func(m Material) string { return within(m.Latent, 0, 90e3) }},
+	{"every knot a number", allNumbers},
 	{"conductivity 10 to 420 W/mK", conductivityRule},
 	{"conductivity covers 100 to 1000 C or more", conductivityCovers},
 	{"heat rises, 380 to 5000 J/kgK", heatRises},
@@ -76,6 +77,17 @@ func within(x, low, high float64) string {
 	return fmt.Sprintf("%g; %g to %g", x, low, high)
 }
 
+func allNumbers(m Material) string {
+	for i, c := range []Curve{m.Conductivity, m.Base, m.OnHeating, m.OnCooling} {
+		for j := range c.T {
+			if x := c.T[j] + c.V[j]; math.IsNaN(x) || math.IsInf(x, 0) {
+				return fmt.Sprintf("curve %d, knot %d: %g at %g K", i, j, c.V[j], c.T[j])
+			}
+		}
+	}
+	return ""
+}
+
 func conductivityRule(m Material) string {
 	for c := -20.0; c <= 1400; c++ {
 		if s := within(m.Conductivity.At(c+zeroC), 10, 420); s != "" {
@@ -114,7 +126,7 @@ func knotsRule(m Material) string {
 		return fmt.Sprintf("%.0f to %.0f C", b.T[0]-zeroC, b.T[len(b.T)-1]-zeroC)
 	}
 	for i := 1; i < len(b.T); i++ {
-		if b.T[i]-b.T[i-1] > 10.001 || b.T[i] <= b.T[i-1] {
+		if !(b.T[i]-b.T[i-1] <= 10.001) || !(b.T[i] > b.T[i-1]) {
 			return fmt.Sprintf("%.2f K then %.2f K", b.T[i-1], b.T[i])
 		}
 	}
@@ -129,7 +141,7 @@ func noSteps(m Material) string {
 	for i := 2; i < len(b.T); i++ {
 		a := (b.V[i-1] - b.V[i-2]) / (b.T[i-1] - b.T[i-2])
 		c := (b.V[i] - b.V[i-1]) / (b.T[i] - b.T[i-1])
-		if math.Max(a/c, c/a) > 1.6 {
+		if !(math.Max(a/c, c/a) <= 1.6) {
 			return fmt.Sprintf("%.0f to %.0f J/kgK at %.1f C", a, c, b.T[i-1]-zeroC)
 		}
 	}
@@ -141,7 +153,7 @@ func branchesOrdered(m Material) string {
 		return ""
 	}
 	for c := 0.0; c <= 1400; c += 0.25 {
-		if up, down := m.OnHeating.At(c+zeroC), m.OnCooling.At(c+zeroC); up > down+1e-12 {
+		if up, down := m.OnHeating.At(c+zeroC), m.OnCooling.At(c+zeroC); !(up <= down+1e-12) {
 			return fmt.Sprintf("at %g C: %g heating, %g cooling", c, up, down)
 		}
 	}
@@ -155,11 +167,11 @@ func branchesClimb(m Material) string {
 	}
 	for _, c := range []Curve{m.OnHeating, m.OnCooling} {
 		n := len(c.T)
-		if n < 8 || math.Abs(c.V[0]) > 1e-12 || math.Abs(c.V[n-1]-1) > 1e-12 {
+		if n < 8 || !(math.Abs(c.V[0]) <= 1e-12) || !(math.Abs(c.V[n-1]-1) <= 1e-12) {
 			return fmt.Sprintf("%d knots from %g to %g", n, c.V[0], c.V[n-1])
 		}
 		for i := 1; i < n; i++ {
-			if slope := (c.V[i] - c.V[i-1]) / (c.T[i] - c.T[i-1]); slope < 0 || slope > 0.1 {
+			if slope := (c.V[i] - c.V[i-1]) / (c.T[i] - c.T[i-1]); !(slope >= 0 && slope <= 0.1) {
 				return fmt.Sprintf("%g per K at %.1f C", slope, c.T[i]-zeroC)
 			}
 		}
@@ -218,7 +230,7 @@ func strengthRises(m Material) string {
 			b, _ := m.FlowStress(0.2, 2*rate, tK)
 			c, _ := m.FlowStress(0.25, rate, tK)
 			x := m.RateExponent(0.2, rate, tK)
-			if !(b > a) || c < a || x < 0.04 || x > 0.35 {
+			if !(b > a && c >= a && x >= 0.04 && x <= 0.35) {
 				return fmt.Sprintf("%g Pa, twice the rate %g, more strain %g, exponent %.3f at %.0f C", a, b, c, x, tK-zeroC)
 			}
 		}

@@ -100,7 +100,6 @@ func (b *builder) lowered(c Curve) Curve {
 	if factor == 1 {
 		return c
 	}
-	c.T = append([]float64{}, c.T...)
 	knots := unique(append(append([]float64{}, c.T...), zeroC+700, zeroC+800))
 	b.assume("conductivity of %s: no table found; the plain metal's, less %.0f %% below 700 C, equal above 800 C", b.g.name, 100*(1-factor))
 	return sample(knots, func(tK float64) float64 {

@@ -14,7 +14,8 @@ func ramp(a, b float64) Curve {
 // lever is the share of the ferrite (of a steel whose pearlite share is p)
 // that has become austenite at tK, by the lever rule with a straight A3 line
 // from (a1, 0.77 %C) to (a3, the steel's carbon). p is not taken below 0.1:
-// in purer iron the rule alone would put all of it at one temperature.
+// in purer iron the rule alone would put all of it at one temperature. A steel
+// that is all pearlite has no ferrite, and the answer is that of the last.
 func lever(p, a1, a3, tK float64) float64 {
 	switch {
 	case tK <= a1:
@@ -22,7 +23,7 @@ func lever(p, a1, a3, tK float64) float64 {
 	case tK >= a3:
 		return 1
 	}
-	p = math.Max(p, 0.1)
+	p = math.Max(0.1, math.Min(p, 0.99))
 	limit := p + (1-p)*(a3-tK)/(a3-a1) // carbon of the austenite over 0.77
 	return (p/limit - p) / (1 - p)
 }
