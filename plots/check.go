@@ -35,10 +35,14 @@ func (c *checker) series(name string, n int, values []float64) {
 	c.finite(name, values...)
 }
 
-// rising fails if the values ever fall.
+// rising fails if the values ever fall, by more than the rounding of the whole.
 func (c *checker) rising(name string, values []float64) {
+	if len(values) == 0 {
+		return
+	}
+	slack := 1e-12 * math.Abs(values[len(values)-1]-values[0])
 	for i := 1; i < len(values); i++ {
-		if values[i] < values[i-1] {
+		if values[i] < values[i-1]-slack {
 			c.failf("%s, value %d: falls from %g to %g; rising values", name, i+1, values[i-1], values[i])
 			return
 		}
@@ -59,7 +63,12 @@ func checkSoak(r *sim.Result) error {
 	}
 	var c checker
 	c.job(r.Job)
-	c.history(r.Soak.History)
+	c.history("history", r.Soak.History)
+	if len(r.Soak.History.Time) < 2 {
+		c.failf("history: %d samples; two or more", len(r.Soak.History.Time))
+	}
+	c.history("history if left in", r.Soak.RunOn)
+	c.rising("history time", joined(r.Soak).Time)
 	c.stages(r.Soak.Stages)
 	c.marks(r.Soak)
 	c.section(r.Soak.Section)
@@ -88,17 +97,14 @@ func (c *checker) job(j *sim.Job) {
 	}
 }
 
-func (c *checker) history(h sim.History) {
+func (c *checker) history(name string, h sim.History) {
 	n := len(h.Time)
-	if n < 2 {
-		c.failf("history: %d samples; two or more", n)
-	}
-	c.series("history time", n, h.Time)
-	c.rising("history time", h.Time)
-	c.series("history skin", n, h.Skin)
-	c.series("history core", n, h.Core)
+	c.series(name+" time", n, h.Time)
+	c.rising(name+" time", h.Time)
+	c.series(name+" skin", n, h.Skin)
+	c.series(name+" core", n, h.Core)
 	if len(h.ColdestJoint) > 0 {
-		c.series("history coldest joint", n, h.ColdestJoint)
+		c.series(name+" coldest joint", n, h.ColdestJoint)
 	}
 }
 
@@ -131,7 +137,10 @@ func (c *checker) marks(s *sim.Soak) {
 	c.maybe("overheating time", a.Overheats)
 	c.finite("ceiling of the joints", s.CeilingJoints)
 	for _, m := range s.Milestones {
-		c.finite("milestone "+m.Name, m.Time, m.Skin, m.Core, m.ColdestJoint)
+		c.finite("milestone "+m.Name, m.Time, m.Skin, m.Core)
+		if len(s.History.ColdestJoint) > 0 {
+			c.finite("coldest joint at milestone "+m.Name, m.ColdestJoint)
+		}
 	}
 	for _, l := range s.Limits {
 		c.finite("burning limit of "+l.Material, l.Limit)

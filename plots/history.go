@@ -3,6 +3,8 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
+	"sort"
 
 	"billet/sim"
 	"billet/sim/unit"
@@ -21,7 +23,7 @@ type history struct {
 // band is a stage as it lies on the time axis.
 type band struct {
 	from, to float64 // min
-	air      bool
+	kind     int     // as in stageLooks
 }
 
 // moment is a milestone: a flag over the frame, dots on the lines.
@@ -56,7 +58,8 @@ const (
 func soakHistory(r *sim.Result) *history {
 	s := shownIn(r.Job)
 	start := enters(r.Soak)
-	from := minutes(r.Soak.History.Time[0] - start)
+	hist := joined(r.Soak)
+	from := minutes(hist.Time[0] - start)
 	to := minutes(horizon(r.Soak) - start)
 	h := &history{chart: chart{
 		name:     "soak-history",
@@ -66,7 +69,7 @@ func soakHistory(r *sim.Result) *history {
 		yTitle:   s.degreeUnit(),
 		x:        newAxis(from, to, 10),
 	}}
-	h.addLines(r, s, start)
+	h.addLines(hist, s, start)
 	h.addRules(r, s)
 	h.addStages(r.Soak, start)
 	h.addMoments(r, s, start)
@@ -75,6 +78,18 @@ func soakHistory(r *sim.Result) *history {
 		h.addColour(c, s)
 	}
 	return h
+}
+
+// joined is the whole history: the stages as given and what follows if the
+// work is left in the forge.
+func joined(s *sim.Soak) sim.History {
+	a, b := s.History, s.RunOn
+	return sim.History{
+		Time:         slices.Concat(a.Time, b.Time),
+		Skin:         slices.Concat(a.Skin, b.Skin),
+		Core:         slices.Concat(a.Core, b.Core),
+		ColdestJoint: slices.Concat(a.ColdestJoint, b.ColdestJoint),
+	}
 }
 
 // enters is when the work first goes into the fire; answers count from there.
@@ -91,7 +106,8 @@ func enters(s *sim.Soak) float64 {
 // the stages or of the soak, and any milestone not much later. Of a run that
 // never gets there only as much shows as it takes to level off.
 func horizon(s *sim.Soak) float64 {
-	first, last := s.History.Time[0], s.Stages[len(s.Stages)-1].End
+	hist := joined(s)
+	first, last := hist.Time[0], s.Stages[len(s.Stages)-1].End
 	start := enters(s)
 	a := s.Answers
 	for _, m := range []sim.Maybe{a.SkinAtWeld, a.JointsAtWeld, a.CoreAtWeld, a.Soak} {
@@ -100,7 +116,7 @@ func horizon(s *sim.Soak) float64 {
 		}
 	}
 	if !a.Soak.OK {
-		last = math.Min(last, first+1.25*(levelsOff(s.History)-first))
+		last = math.Min(last, first+1.25*(levelsOff(hist)-first))
 	}
 	near := first + (last-first)*1.5
 	for _, m := range s.Milestones {
@@ -111,7 +127,7 @@ func horizon(s *sim.Soak) float64 {
 	if last > first {
 		return last
 	}
-	return s.History.Time[len(s.History.Time)-1]
+	return hist.Time[len(hist.Time)-1]
 }
 
 // levelsOff is the time from which skin and core stay as they end, to within
@@ -128,8 +144,7 @@ func levelsOff(h sim.History) float64 {
 }
 
 // addLines cuts the history at the end of the axis.
-func (h *history) addLines(r *sim.Result, s shown, start float64) {
-	hist := r.Soak.History
+func (h *history) addLines(hist sim.History, s shown, start float64) {
 	n := 0
 	for n < len(hist.Time) && (n < 2 || minutes(hist.Time[n]-start) <= h.x.max) {
 		n++
@@ -168,30 +183,54 @@ func (h *history) addRules(r *sim.Result, s shown) {
 		label: handLabel.fit(low.Material, room) + burns})
 }
 
+// addStages sets the stages, and after them the time left in the forge.
 func (h *history) addStages(s *sim.Soak, start float64) {
-	for _, st := range s.Stages {
-		b := band{minutes(st.Start - start), minutes(st.End - start), st.In == sim.InAir}
-		b.to = math.Min(b.to, h.x.max)
+	add := func(from, to float64, kind int) {
+		b := band{minutes(from - start), math.Min(minutes(to-start), h.x.max), kind}
 		if b.to > b.from {
 			h.stages = append(h.stages, b)
 		}
 	}
+	end := 0.0
+	for _, st := range s.Stages {
+		kind := stageForge
+		if st.In == sim.InAir {
+			kind = stageAir
+		}
+		add(st.Start, st.End, kind)
+		end = st.End
+	}
+	add(end, math.Inf(1), stageLeft)
 }
 
+// addMoments sets the milestones in order of time, and the end of the soak.
 func (h *history) addMoments(r *sim.Result, s shown, start float64) {
-	for _, m := range r.Soak.Milestones {
+	marks := slices.Clone(r.Soak.Milestones)
+	a := r.Soak.Answers
+	if a.Soak.OK {
+		marks = append(marks, sim.Milestone{Name: "soak done", Time: start + a.Soak.Value})
+	}
+	sort.SliceStable(marks, func(i, j int) bool { return marks[i].Time < marks[j].Time })
+	for _, m := range marks {
 		f := moment{at: minutes(m.Time - start), name: m.Name,
 			time: unit.Duration(m.Time - start)}
+		if m.Name == "overheats" && a.OverheatsAt != "" {
+			f.name += ": " + a.OverheatsAt
+		}
 		if f.at > h.x.max {
 			f.at, f.beyond = h.x.max, true
 		} else {
-			f.dots = []spot{{s.degrees(m.Core), hueMid}}
-			if len(r.Soak.History.ColdestJoint) > 0 {
-				f.dots = append(f.dots, spot{s.degrees(m.ColdestJoint), hueJoint})
-			}
-			f.dots = append(f.dots, spot{s.degrees(m.Skin), hueSkin})
+			h.dot(&f)
 		}
 		h.flags = append(h.flags, f)
+	}
+}
+
+// dot puts a dot on each line at the time of f.
+func (h *history) dot(f *moment) {
+	for _, l := range h.lines {
+		k, t := between(l.x, f.at)
+		f.dots = append(f.dots, spot{mix(l.y, k, t), l.ink})
 	}
 }
 
@@ -253,7 +292,7 @@ func (h *history) sheet() *sheet {
 // shade tints the time out of the fire.
 func (h *history) shade(s *sheet) {
 	for _, b := range h.stages {
-		if b.air {
+		if b.kind == stageAir {
 			s.block(h.x.at(b.from), h.frame.Min.Y, h.x.at(b.to), h.frame.Max.Y, inkShade)
 		}
 	}
@@ -261,7 +300,7 @@ func (h *history) shade(s *sheet) {
 
 const (
 	flagIndent = vg.Length(4) // pt, from the flag's line to its text
-	flagSpace  = vg.Length(5) // pt, from the time to the name
+	flagSpace  = vg.Length(7) // pt, from the time to the name
 )
 
 // texts are the two parts of a flag's text, fitted to room.
@@ -309,12 +348,9 @@ func (h *history) drawDots(s *sheet) {
 // is long enough for its name is named beside the strip.
 func (h *history) strip(s *sheet) {
 	top, foot := h.frame.Min.Y, h.frame.Min.Y-stripHeight
-	var named, used [2]bool
+	var named, used [len(stageLooks)]bool
 	for _, b := range h.stages {
-		k := 0
-		if b.air {
-			k = 1
-		}
+		k := b.kind
 		used[k] = true
 		x0, x1 := h.x.at(b.from), h.x.at(b.to)
 		s.block(x0, foot, x1, top, stageLooks[k].fill)

@@ -40,6 +40,7 @@ var (
 	inkShade = color.NRGBA{0xee, 0xf2, 0xf5, 0xff} // out of the fire
 	inkAir   = color.NRGBA{0xc6, 0xd3, 0xdc, 0xff}
 	inkForge = color.NRGBA{0x5a, 0x3a, 0x32, 0xff}
+	inkLeft  = color.NRGBA{0xd9, 0xc3, 0xb8, 0xff}
 	inkCore  = color.NRGBA{0xf4, 0xf1, 0xec, 0xff} // core layer behind a profile
 	inkPaper = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 
@@ -76,14 +77,22 @@ var (
 	handNote  = hand{size: 9, style: xfont.StyleItalic, ink: inkSoft}
 )
 
-// stageLooks is how a stage shows in the strip of stages: in the forge, in air.
-var stageLooks = [2]struct {
+// The kinds of time in the strip of stages.
+const (
+	stageForge = iota
+	stageAir
+	stageLeft // after the stages as given, if left in the forge
+)
+
+// stageLooks is how each kind shows.
+var stageLooks = [...]struct {
 	name string
 	fill color.Color
 	hand hand
 }{
-	{"forge", inkForge, hand{size: 10, ink: inkPaper}},
-	{"air", inkAir, hand{size: 10, ink: inkText}},
+	stageForge: {"forge", inkForge, hand{size: 10, ink: inkPaper}},
+	stageAir:   {"air", inkAir, hand{size: 10, ink: inkText}},
+	stageLeft:  {"if left in", inkLeft, hand{size: 10, ink: inkText}},
 }
 
 // fonts holds the three faces, from the copies built into the program.

@@ -19,7 +19,8 @@ type made struct {
 	lag       float64 // s, of the core
 	burn      float64 // K
 	stages    []sim.Stage
-	dry       bool // no section
+	leave     float64 // s left in the forge after the stages
+	dry       bool    // no section
 }
 
 const weldHeat = 1423.15 // K, 1150 °C
@@ -65,10 +66,14 @@ func cases() map[string]made {
 	odd := usual()
 	odd.materials = []string{"wrought iron from the old bridge", "80CrV2 bought as offcuts", "0.2 nickel", "a"}
 	odd.stages = append([]sim.Stage{{In: sim.InAir, Time: 20}}, many9()...)
+	left := usual()
+	left.leave, left.stages = 900, left.stages[:2]
+	late := usual()
+	late.leave, late.burn, late.wall = 4000, 1572.15, 1573.15
 	dry := usual()
 	dry.dry = true
 	return map[string]made{"usual": usual(), "fast": fast, "slow": slow, "never": never,
-		"one layer": single, "inch": inch, "41 layers": many, "burns first": hot, "odd": odd, "no section": dry}
+		"one layer": single, "inch": inch, "41 layers": many, "burns first": hot, "odd": odd, "no section": dry, "stages end early": left, "burns late": late}
 }
 
 // many9 are nine short turns in and out of the forge and then the usual ones.
@@ -109,6 +114,7 @@ func (m made) result() *sim.Result {
 	for _, st := range m.stages {
 		tr.stage(st)
 	}
+	tr.runOn()
 	tr.answers()
 	return tr.r
 }
@@ -159,7 +165,7 @@ func (tr *trace) advance(place sim.Place) {
 		{"skin at welding heat", tr.skin >= weldHeat, &s.Answers.SkinAtWeld},
 		{"joints at welding heat", len(tr.m.materials) > 1 && tr.joint >= weldHeat, &s.Answers.JointsAtWeld},
 		{"core at welding heat", tr.core >= weldHeat, &s.Answers.CoreAtWeld},
-		{"80CrV2 overheats", tr.skin >= tr.m.burn, &s.Answers.Overheats},
+		{"overheats", tr.skin >= tr.m.burn, &s.Answers.Overheats},
 	} {
 		if e.over && !e.maybe.OK {
 			*e.maybe = sim.Maybe{Value: tr.t, OK: true}
@@ -170,6 +176,22 @@ func (tr *trace) advance(place sim.Place) {
 		}
 	}
 	tr.sample()
+}
+
+// runOn leaves the billet in the forge for the time the case asks.
+func (tr *trace) runOn() {
+	h := &tr.r.Soak.History
+	n := len(h.Time)
+	for end := tr.t + tr.m.leave; tr.t < end; {
+		tr.advance(sim.InForge)
+	}
+	o := &tr.r.Soak.RunOn
+	o.Time, h.Time = h.Time[n:], h.Time[:n:n]
+	o.Skin, h.Skin = h.Skin[n:], h.Skin[:n:n]
+	o.Core, h.Core = h.Core[n:], h.Core[:n:n]
+	if len(h.ColdestJoint) > 0 {
+		o.ColdestJoint, h.ColdestJoint = h.ColdestJoint[n:], h.ColdestJoint[:n:n]
+	}
 }
 
 func (tr *trace) mark(name string, t float64) {
@@ -199,9 +221,6 @@ func (tr *trace) stage(st sim.Stage) {
 	reached := met()
 	for ; reached && held < st.Hold; held += tr.step() {
 		tr.advance(st.In)
-	}
-	if st.Hold > 0 && reached {
-		tr.mark("soak done", tr.t)
 	}
 	tr.r.Soak.Stages = append(tr.r.Soak.Stages, sim.StageEnd{In: st.In, Start: start, End: tr.t, Reached: reached,
 		Skin: tr.skin, Core: tr.core, ColdestJoint: tr.joint, HasJoints: len(tr.m.materials) > 1,
@@ -263,10 +282,15 @@ func (tr *trace) answers() {
 	if a.JointsAtWeld.OK {
 		a.Lag = sim.Maybe{Value: a.JointsAtWeld.Value - a.SkinAtWeld.Value, OK: true}
 	}
-	for _, m := range s.Milestones {
-		if m.Name == "soak done" {
-			a.Soak = sim.Maybe{Value: m.Time, OK: true}
-		}
+	ready := a.JointsAtWeld
+	if len(tr.m.materials) == 1 {
+		ready = a.CoreAtWeld
+	}
+	if ready.OK {
+		a.Soak = sim.Maybe{Value: ready.Value + 120, OK: true}
+	}
+	if a.Overheats.OK {
+		a.OverheatsAt = "layer 2, 80CrV2"
 	}
 	start := enters(s)
 	for _, m := range []*sim.Maybe{&a.SkinAtWeld, &a.JointsAtWeld, &a.CoreAtWeld, &a.PullForFlux, &a.Overheats, &a.Soak} {

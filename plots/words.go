@@ -134,7 +134,7 @@ func historyTitle(r *sim.Result, s shown) string {
 		}
 	}
 	if a.Overheats.OK && a.Soak.OK && a.Overheats.Value < a.Soak.Value {
-		text += fmt.Sprintf("; but it burns from %s", whole(unit.Duration(a.Overheats.Value)))
+		text += fmt.Sprintf("; it burns from %s", whole(unit.Duration(a.Overheats.Value)))
 	}
 	return text
 }
