@@ -23,6 +23,8 @@ type Soak struct {
 	Stages  []StageEnd
 	Answers SoakAnswers
 	History History
+	// RunOn is the history after the given stages, if left in the forge.
+	RunOn   History
 	Section Section // the mid-length section when the skin looks ready
 	Energy  Energy
 	Grid    GridInfo

@@ -78,21 +78,45 @@ func (b Body) mirrored() bool {
 }
 
 // spacing is the wanted distance between nodes at a distance from the nearest
-// outer face: fine at the face, coarser inside.
+// outer face: fine at the face, then even as far as the body's least half size
+// reaches (there the temperature is a parabola through the section, for which
+// even nodes are best), then wider along the rest of a long body.
 type spacing struct {
-	face, growth, most float64
+	face, growth float64 // m, and m per m of depth
+	even         float64 // m
+	reach        float64 // m
 }
 
 // spacingFor gives the spacing for an accuracy in K. The error of the scheme
-// goes with the square of the spacing; the constants were set so that the
-// spacing spends about half the accuracy on the cases in testdata/cases and
-// are checked on every one of them.
-func spacingFor(accuracyK float64) spacing {
+// goes with the square of the spacing and with the bend of the temperature,
+// rate/diffusivity, which is smaller the thicker the body. The constants were
+// set so that the spacing spends at most two thirds of the accuracy on the
+// cases in testdata/cases; every run of a job is checked on a second grid.
+func spacingFor(accuracyK, reach float64) spacing {
 	s := math.Sqrt(accuracyK)
-	return spacing{face: 1.6e-3 * s, growth: 0.25 * math.Min(1, s), most: 4.5e-3 * s}
+	face := 2.2e-3 * s
+	return spacing{face: face, growth: 0.15 * math.Min(1, s), even: face * math.Sqrt(math.Max(1, reach/14e-3)), reach: reach}
 }
 
-func (s spacing) at(depth float64) float64 { return math.Min(s.face+s.growth*depth, s.most) }
+func (s spacing) at(depth float64) float64 {
+	h := math.Min(s.face+s.growth*depth, s.even)
+	if past := depth/s.reach - 1; past > 0 {
+		h *= 1 + 0.5*past*past
+	}
+	return h
+}
+
+// reach is half the least size of the directions in which heat flows, m.
+func (b Body) reach() float64 {
+	r := b.Thickness() / 2
+	if b.Dims >= 2 {
+		r = math.Min(r, b.Width/2)
+	}
+	if b.Dims >= 3 {
+		r = math.Min(r, b.Length/2)
+	}
+	return r
+}
 
 // cells is ∫dx/h from a to b, the number of cells a stretch wants. depth(x) is
 // the distance to the nearest outer face.

@@ -35,11 +35,10 @@ func (m *medium) Potential(u, phi, slope, kappa []float64) {
 		uc, pc, sc, kc := u[base:base+nz], phi[base:base+nz], slope[base:base+nz], kappa[base:base+nz]
 		for z, t := range m.tables {
 			if t.cooling == nil {
-				pc[z], sc[z] = t.look(t.heating, uc[z])
+				pc[z], sc[z], kc[z] = t.heating.look(uc[z])
 			} else {
-				pc[z], sc[z] = t.temperature(uc[z], m.xi[base+z])
+				pc[z], sc[z], kc[z] = t.temperature(uc[z], m.xi[base+z])
 			}
-			kc[z] = atT(t.k, pc[z])
 		}
 	}
 }
@@ -50,15 +49,18 @@ func (m *medium) Contact(k int, lo, hi float64) float64 {
 }
 
 // Face implements fd.Medium.
-func (m *medium) Face(axis, end int, t, phi float64) (q, dq float64) {
+func (m *medium) Face(axis, end int, t float64, node []int, phi, q, dq []float64) {
 	if m.half[axis] && end == 1 {
-		return 0, 0
+		return // the plane of symmetry: q and dq stay 0
 	}
 	f := 2*axis + end
+	now := m.now[f]
 	if m.varies {
-		return m.sur[f].now(t).flux(phi)
+		now = m.sur[f].now(t)
 	}
-	return m.now[f].flux(phi)
+	for k, i := range node {
+		q[k], dq[k] = now.flux(phi[i])
+	}
 }
 
 // Source implements fd.Medium: nothing is heated from inside.

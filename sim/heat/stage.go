@@ -52,7 +52,8 @@ type Watch struct {
 	Do func(f *Field)
 }
 
-// History is one row a step.
+// History is rows of readings, close enough together to be joined by straight
+// lines.
 type History struct {
 	Time, Skin, Core, ColdestJoint []float64 // s, K
 }
@@ -62,6 +63,8 @@ type Monitor struct {
 	Watches []*Watch
 	Limits  []float64 // K by layer, for OverLimit
 	Record  *History
+	// Each, if set, is called after every step.
+	Each func(f *Field)
 }
 
 // Run stays in the stage until its end. reached is false where a stage that
@@ -131,22 +134,22 @@ func (f *Field) wait(st Stage, up bool, mon *Monitor) (bool, error) {
 			return false, err
 		}
 		if gap(f.Read(st.End.On)) >= 0 {
-			err := f.locate(st.End.On, gap)
+			err := f.locate(st.End.On, gap, mon)
 			f.watch(mon)
 			f.record(mon, false)
 			return true, err
 		}
 		f.watch(mon)
 		f.record(mon, false)
-		if f.time > lastRow && f.still() {
+		if f.time > lastRow && f.Steady() {
 			break
 		}
 	}
 	return false, nil
 }
 
-// still says that nothing in the body changes any more.
-func (f *Field) still() bool {
+// Steady says that nothing in the body changes any more.
+func (f *Field) Steady() bool {
 	for _, r := range f.rate1 {
 		if math.Abs(r) >= Still {
 			return false
@@ -156,12 +159,12 @@ func (f *Field) still() bool {
 }
 
 // locate ends the last step where the reading passes the temperature, by
-// redoing it with the length that interpolation finds, then correcting.
-func (f *Field) locate(on Reading, gap func(float64) float64) error {
-	lo, hi := f.time0, f.time
-	for range 6 {
-		t := f.crossing(on, lo, hi, gap)
-		if hi-t < 1e-7*(1+t) {
+// redoing it with the length that interpolation finds. Where that falls short,
+// the step is kept and a small one follows.
+func (f *Field) locate(on Reading, gap func(float64) float64, mon *Monitor) error {
+	for range 8 {
+		t := f.crossing(on, f.time0, f.time, gap)
+		if f.time-t < 1e-7*(1+t) {
 			return nil
 		}
 		f.back()
@@ -170,25 +173,23 @@ func (f *Field) locate(on Reading, gap func(float64) float64) error {
 		if err := f.advance(t); err != nil {
 			return err
 		}
-		f.h = max(saved, f.h)
 		g := gap(f.Read(on))
 		_, rate := f.read(on, f.step.Phi(), f.rate1)
-		if math.Abs(g) <= 1e-6*max(1, math.Abs(rate)) {
+		rate = math.Abs(rate)
+		if math.Abs(g) <= 1e-6*max(1, rate) {
+			f.h = max(saved, f.h)
 			return nil
 		}
-		if g > 0 {
-			lo, hi = f.time0, f.time
-			continue
+		for g < 0 {
+			f.watch(mon)
+			f.record(mon, false)
+			f.h = max(1.5*-g/max(rate, 1e-9), 1e-6)
+			if err := f.advance(f.time + f.h); err != nil {
+				return err
+			}
+			g = gap(f.Read(on))
 		}
-		// Short of it: go on by what is missing and a little more.
-		f.h = max(2*math.Abs(g/rate), 1e-6)
-		if err := f.advance(f.time + f.h); err != nil {
-			return err
-		}
-		if gap(f.Read(on)) < 0 {
-			continue
-		}
-		lo, hi = f.time0, f.time
+		f.h = max(saved, f.h)
 	}
 	return nil
 }
@@ -217,6 +218,9 @@ func (f *Field) watch(mon *Monitor) {
 		return
 	}
 	f.limits = mon.Limits
+	if mon.Each != nil && f.time > f.time0 {
+		mon.Each(f)
+	}
 	for _, w := range mon.Watches {
 		if w.Reached || f.Read(w.On) < w.Temperature {
 			continue
@@ -244,20 +248,53 @@ func (f *Field) record(mon *Monitor, first bool) {
 	if first {
 		f.watch(mon)
 	}
-	h := mon.Record
-	if h == nil || first && len(h.Time) > 0 {
-		return
+	if h := mon.Record; h != nil && !(first && len(h.Time) > 0) {
+		f.addRows(h)
 	}
-	h.Time = append(h.Time, f.time)
-	h.Skin = append(h.Skin, f.Read(Skin))
-	h.Core = append(h.Core, f.Read(Core))
-	h.ColdestJoint = append(h.ColdestJoint, f.Read(ColdestJoint))
+}
+
+// addRows adds the end of the last step to the history, and enough moments
+// within it that straight lines between the rows stay within a twentieth of
+// the accuracy.
+func (f *Field) addRows(rec *History) {
+	h := f.time - f.time0
+	parts := 1.0
+	if len(rec.Time) > 0 && h > 0 {
+		for _, on := range [3]Reading{Skin, Core, ColdestJoint} {
+			_, r0 := f.read(on, f.phi0, f.rate0)
+			_, r1 := f.read(on, f.step.Phi(), f.rate1)
+			bow := h * math.Abs(r1-r0) / 8
+			parts = max(parts, math.Ceil(math.Sqrt(bow/(0.05*f.accuracy))))
+		}
+		parts = min(parts, 16)
+	}
+	for k := 1.0; k <= parts; k++ {
+		t := f.time - h*(1-k/parts)
+		if k == parts {
+			t = f.time
+		}
+		rec.Time = append(rec.Time, t)
+		rec.Skin = append(rec.Skin, f.ReadAt(Skin, t))
+		rec.Core = append(rec.Core, f.ReadAt(Core, t))
+		rec.ColdestJoint = append(rec.ColdestJoint, f.ReadAt(ColdestJoint, t))
+	}
 }
 
 // Read is the reading now, K.
 func (f *Field) Read(on Reading) float64 {
 	v, _ := f.read(on, f.step.Phi(), f.rate1)
 	return v
+}
+
+// ReadAt is the reading at a time within the last step, K.
+func (f *Field) ReadAt(on Reading, t float64) float64 {
+	h := f.time - f.time0
+	if h <= 0 || t >= f.time {
+		return f.Read(on)
+	}
+	v0, r0 := f.read(on, f.phi0, f.rate0)
+	v1, r1 := f.read(on, f.step.Phi(), f.rate1)
+	return hermite((t-f.time0)/h, h, v0, v1, r0, r1)
 }
 
 // read is the reading off the temperatures phi, and its rate of change.

@@ -2,25 +2,28 @@ package heat
 
 import (
 	"slices"
+	"sort"
 
 	"billet/sim/steel"
 )
 
-// table holds a material for the step loop: temperature against stored heat on
-// an even grid, and conductivity against temperature. Both are straight lines
-// between grid points; the grid is fine enough that this adds less than 1e-3 K.
+// table holds a material for the step loop: temperature and conductivity
+// against stored heat on an even grid, with straight lines between grid points;
+// the grid is fine enough that this adds less than 1e-3 K.
 type table struct {
-	rho     float64
 	latent  float64 // J/m3 at full transformation; 0: one curve
-	u0, inv float64 // start of the grid of u, J/m3; 1/spacing
-	du      float64
-	heating []float64 // K at u, on the heating branch
-	cooling []float64 // K at u, on the cooling branch; nil with one curve
-	base    []float64 // K at u less the latent heat taken up
+	heating *branch
+	cooling *branch   // nil with one curve
+	base    *branch   // against stored heat less the latent heat taken up
 	onHeat  []float64 // fraction transformed against temperature
 	onCool  []float64
-	k       []float64 // W/mK against temperature
-	weight  float64   // K per J/m3 by the mean heat capacity to welding heat
+	weight  float64 // K per J/m3 by the mean heat capacity to welding heat
+}
+
+// branch is one curve of temperature and conductivity against stored heat.
+type branch struct {
+	u0, du, inv float64      // start of the grid, J/m3; spacing; 1/spacing
+	v           [][2]float64 // K, W/mK
 }
 
 const (
@@ -46,21 +49,19 @@ func extended(c steel.Curve, tK float64) float64 {
 }
 
 func newTable(m steel.Material) *table {
-	t := &table{rho: m.Density, latent: m.Density * m.Latent}
-	lo := m.Density * extended(m.Base, tableLo)
-	hi := m.Density*extended(m.Base, tableHi) + t.latent
-	t.u0, t.du = lo, (hi-lo)/(tableSize-1)
-	t.inv = 1 / t.du
+	t := &table{latent: m.Density * m.Latent}
 	base := func(tK float64) float64 { return m.Density * extended(m.Base, tK) }
-	t.base = invert(knotsOf(m.Base), base, t.u0, t.du)
+	lo, hi := base(tableLo), base(tableHi)+t.latent
+	t.base = newBranch(lo, hi, knotsOf(m.Base), base, m.Conductivity)
 	t.heating = t.base
 	if t.latent > 0 {
 		knots := knotsOf(m.Base, m.OnHeating, m.OnCooling)
-		t.heating = invert(knots, func(k float64) float64 { return base(k) + t.latent*m.OnHeating.At(k) }, t.u0, t.du)
-		t.cooling = invert(knots, func(k float64) float64 { return base(k) + t.latent*m.OnCooling.At(k) }, t.u0, t.du)
+		with := func(c steel.Curve) *branch {
+			return newBranch(lo, hi, knots, func(k float64) float64 { return base(k) + t.latent*c.At(k) }, m.Conductivity)
+		}
+		t.heating, t.cooling = with(m.OnHeating), with(m.OnCooling)
 		t.onHeat, t.onCool = sample(m.OnHeating.At), sample(m.OnCooling.At)
 	}
-	t.k = sample(m.Conductivity.At)
 	const cold, weld = 293.15, 1473.15
 	t.weight = (weld - cold) / (base(weld) + t.latent - base(cold))
 	return t
@@ -74,21 +75,23 @@ func sample(f func(float64) float64) []float64 {
 	return out
 }
 
-// invert finds T with h(T) = u on the even grid of u. h is a straight line
-// between the knots, so the inverse is exact.
-func invert(knots []float64, h func(float64) float64, u0, du float64) []float64 {
-	out := make([]float64, tableSize)
-	k := 0
+// newBranch finds T with h(T) = u on the even grid of u from lo to hi. h is a
+// straight line between the knots, so the inverse is exact.
+func newBranch(lo, hi float64, knots []float64, h func(float64) float64, k steel.Curve) *branch {
+	b := &branch{u0: lo, du: (hi - lo) / (tableSize - 1), v: make([][2]float64, tableSize)}
+	b.inv = 1 / b.du
+	at := 0
 	h0, h1 := h(knots[0]), h(knots[1])
-	for i := range out {
-		u := u0 + float64(i)*du
-		for h1 < u && k < len(knots)-2 {
-			k++
-			h0, h1 = h1, h(knots[k+1])
+	for i := range b.v {
+		u := lo + float64(i)*b.du
+		for h1 < u && at < len(knots)-2 {
+			at++
+			h0, h1 = h1, h(knots[at+1])
 		}
-		out[i] = knots[k] + (knots[k+1]-knots[k])*(u-h0)/(h1-h0)
+		tK := knots[at] + (knots[at+1]-knots[at])*(u-h0)/(h1-h0)
+		b.v[i] = [2]float64{tK, k.At(tK)}
 	}
-	return out
+	return b
 }
 
 // knotsOf is the sorted union of the curves' temperatures and the table's ends.
@@ -105,20 +108,17 @@ func knotsOf(curves ...steel.Curve) []float64 {
 	return slices.Compact(all)
 }
 
-// look is linear interpolation on the even grid, carried on past its ends; it
-// returns the value and its slope per unit of u.
-func (t *table) look(v []float64, u float64) (float64, float64) {
-	x := (u - t.u0) * t.inv
+// look is linear interpolation on the even grid, carried on past its ends. It
+// returns the temperature, its slope per unit of u and the conductivity.
+func (b *branch) look(u float64) (tK, slope, k float64) {
+	x := (u - b.u0) * b.inv
 	i := int(x)
 	if uint(i) >= tableSize-1 {
-		if i < 0 || x < 0 {
-			i = 0
-		} else {
-			i = tableSize - 2
-		}
+		i = min(max(i, 0), tableSize-2)
 	}
-	d := v[i+1] - v[i]
-	return v[i] + (x-float64(i))*d, d * t.inv
+	lo, hi := &b.v[i], &b.v[i+1]
+	f, d := x-float64(i), hi[0]-lo[0]
+	return lo[0] + f*d, d * b.inv, lo[1] + f*(hi[1]-lo[1])
 }
 
 func atT(v []float64, tK float64) float64 {
@@ -134,27 +134,24 @@ func atT(v []float64, tK float64) float64 {
 	return v[i] + (x-float64(i))*(v[i+1]-v[i])
 }
 
-// temperature is T(u) and dT/du with the fraction xi transformed so far. The
+// temperature is T(u), dT/du and k with the fraction xi transformed so far. The
 // fraction can only grow along the heating branch and only shrink along the
 // cooling branch; between the branches it is frozen, so T is what the frozen
 // curve gives, held between the branches.
-func (t *table) temperature(u, xi float64) (tK, slope float64) {
-	tK, slope = t.look(t.heating, u)
-	if t.cooling == nil {
-		return tK, slope
+func (t *table) temperature(u, xi float64) (tK, slope, k float64) {
+	tK, slope, k = t.heating.look(u)
+	tc, sc, kc := t.cooling.look(u)
+	if tc >= tK {
+		return tK, slope, k
 	}
-	tc, sc := t.look(t.cooling, u)
-	if tc == tK {
-		return tK, slope
+	tb, sb, kb := t.base.look(u - t.latent*xi)
+	switch {
+	case tb >= tK:
+		return tK, slope, k
+	case tb <= tc:
+		return tc, sc, kc
 	}
-	tb, sb := t.look(t.base, u-t.latent*xi)
-	if tb >= tK {
-		return tK, slope
-	}
-	if tb <= tc {
-		return tc, sc
-	}
-	return tb, sb
+	return tb, sb, kb
 }
 
 // fraction is the fraction transformed at tK, coming from xi.
@@ -165,15 +162,8 @@ func (t *table) fraction(tK, xi float64) float64 {
 // store is the heat per volume at tK with the fraction xi, J/m3, consistent
 // with the tables.
 func (t *table) store(tK, xi float64) float64 {
-	lo, hi := 0, tableSize-1
-	for hi-lo > 1 {
-		mid := (lo + hi) / 2
-		if t.base[mid] <= tK {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	f := (tK - t.base[lo]) / (t.base[hi] - t.base[lo])
-	return t.u0 + (float64(lo)+f)*t.du + t.latent*xi
+	v := t.base.v
+	i := min(max(sort.Search(len(v), func(i int) bool { return v[i][0] > tK })-1, 0), len(v)-2)
+	f := (tK - v[i][0]) / (v[i+1][0] - v[i][0])
+	return t.base.u0 + (float64(i)+f)*t.base.du + t.latent*xi
 }

@@ -35,8 +35,10 @@ func (m *solid) store(piece int, phi float64) float64 {
 	return m.c[piece] * phi * (1 + m.b*phi)
 }
 func (m *solid) Contact(k int, lo, hi float64) float64 { return m.contact[k] }
-func (m *solid) Face(axis, end int, t, phi float64) (float64, float64) {
-	return m.face(axis, end, t, phi)
+func (m *solid) Face(axis, end int, t float64, node []int, phi, q, dq []float64) {
+	for k, i := range node {
+		q[k], dq[k] = m.face(axis, end, t, phi[i])
+	}
 }
 func (m *solid) Source(t float64, rate []float64) float64 {
 	if m.source == nil {

@@ -9,9 +9,10 @@ type Medium interface {
 	// Contact is the conductance per area of contact k (in the order of the
 	// Z axis's Contacts) between the potentials of its two sides.
 	Contact(k int, lo, hi float64) float64
-	// Face is the inflow per area through the face at one end of an axis at
-	// the time t, and its derivative with the potential.
-	Face(axis, end int, t, phi float64) (q, dq float64)
+	// Face sets the inflow per area, and its derivative with the potential,
+	// of every node of the face at one end of an axis at the time t. The
+	// k-th node of the face is node[k] of the grid.
+	Face(axis, end int, t float64, node []int, phi, q, dq []float64)
 	// Source adds what is made inside each control volume per volume and
 	// time to rate, and returns its integral over the grid.
 	Source(t float64, rate []float64) float64
@@ -30,7 +31,7 @@ type Stepper struct {
 	// The state at the start of the step.
 	f0, phi, slope, kappa []float64
 	cond                  [3][]float64 // conductance of the link above each node, per area
-	dq                    [3][2][]float64
+	face                  [3][2]face
 	q0, qt                float64 // inflow and sources of the whole; its change with time
 
 	stage   [4][]float64
@@ -46,6 +47,10 @@ type Stepper struct {
 	// New and Err are the result of the last Step: the new state and the
 	// difference to the embedded solution, both in the unit of u.
 	New, Err []float64
+	// Rate is du/dt at the end of the last Step, taken from the last stage:
+	// stiff errors that the method has damped don't come back in it, as they
+	// would in the rate computed anew from New.
+	Rate []float64
 	// Inflow is what the faces and sources brought in in the last Step.
 	Inflow float64
 }
@@ -55,7 +60,7 @@ func NewStepper(g *Grid, m Medium) *Stepper {
 	s := &Stepper{g: g, m: m, n: g.n, lay: g.Axes}
 	vec := func() []float64 { return make([]float64, s.n) }
 	for _, p := range []*[]float64{&s.f0, &s.phi, &s.slope, &s.kappa, &s.ut, &s.f, &s.ft,
-		&s.sphi, &s.sslope, &s.skappa, &s.New, &s.Err} {
+		&s.sphi, &s.sslope, &s.skappa, &s.New, &s.Err, &s.Rate} {
 		*p = vec()
 	}
 	for i := range s.stage {
@@ -66,8 +71,8 @@ func NewStepper(g *Grid, m Medium) *Stepper {
 			continue
 		}
 		s.cond[a], s.lo[a], s.inv[a], s.up[a] = vec(), vec(), vec(), vec()
-		for e := range s.dq[a] {
-			s.dq[a][e] = make([]float64, s.n/s.lay[a].Len())
+		for e := range s.face[a] {
+			s.face[a][e] = g.face(a, e)
 		}
 	}
 	return s
@@ -84,8 +89,11 @@ func (s *Stepper) Start(u []float64, t float64) {
 // Phi is the potential of every node at the start of the step.
 func (s *Stepper) Phi() []float64 { return s.phi }
 
-// PhiRate is dφ/dt of node i at the start of the step.
-func (s *Stepper) PhiRate(i int) float64 { return s.f0[i] * s.slope[i] }
+// Slope is dφ/du of every node at the start of the step.
+func (s *Stepper) Slope() []float64 { return s.slope }
+
+// StartRate is du/dt of every node at the start of the step.
+func (s *Stepper) StartRate() []float64 { return s.f0 }
 
 // Step computes New from u after the time h. Start must have been called with
 // the same u and t.
@@ -114,7 +122,9 @@ func (s *Stepper) Step(u []float64, t, h float64) {
 		s.Inflow += mi[i] * c
 	}
 	k0, k1, k2, k3 := s.stage[0], s.stage[1], s.stage[2], s.stage[3]
+	r0, r1, r2, r3 := gammaInv[3][0]/h, gammaInv[3][1]/h, gammaInv[3][2]/h, gammaInv[3][3]/h
 	for j := range s.Err {
+		s.Rate[j] = r0*k0[j] + r1*k1[j] + r2*k2[j] + r3*k3[j]
 		s.Err[j] = ei[0]*k0[j] + ei[1]*k1[j] + ei[2]*k2[j] + ei[3]*k3[j]
 	}
 }

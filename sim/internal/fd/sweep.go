@@ -73,6 +73,37 @@ func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 	}
 }
 
+// face is the nodes at one end of an axis, with their areas and the law there.
+type face struct {
+	node  []int
+	area  []float64
+	q, dq []float64 // at the point last asked for
+	keep  []float64 // dq at the start of the step
+}
+
+// face lists the nodes at end e of axis a, in the order in which factor meets
+// the lines of that axis.
+func (g *Grid) face(a, e int) face {
+	first := e * (g.Axes[a].Len() - 1) * g.stride[a]
+	in, out := Z, X
+	switch a {
+	case Z:
+		in = Y
+	case X:
+		out = Y
+	}
+	var f face
+	for o, wo := range g.Axes[out].W {
+		for i, wi := range g.Axes[in].W {
+			f.node = append(f.node, first+o*g.stride[out]+i*g.stride[in])
+			f.area = append(f.area, wo*wi)
+		}
+	}
+	n := len(f.node)
+	f.q, f.dq, f.keep = make([]float64, n), make([]float64, n), make([]float64, n)
+	return f
+}
+
 // faces adds what comes in through the ends of each axis and returns the
 // total. With keep it stores the slope of each face node.
 func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
@@ -81,17 +112,16 @@ func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
 		if ax.Len() == 1 {
 			continue
 		}
-		for e := range 2 {
+		for e := range s.face[a] {
 			w := 1 / ax.W[e*(ax.Len()-1)]
-			node, area := s.faceNodes(a, e)
-			for k := range node.count {
-				i := node.at(k)
-				q, dq := s.m.Face(a, e, t, phi[i])
-				f[i] += q * w
-				total += q * area.at(k)
-				if keep {
-					s.dq[a][e][k] = dq
-				}
+			c := &s.face[a][e]
+			s.m.Face(a, e, t, c.node, phi, c.q, c.dq)
+			for k, i := range c.node {
+				f[i] += c.q[k] * w
+				total += c.q[k] * c.area[k]
+			}
+			if keep {
+				copy(c.keep, c.dq)
 			}
 		}
 	}
@@ -102,29 +132,12 @@ func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
 // potentials, as differences over the step.
 func (s *Stepper) timeRate(t, h float64) {
 	clear(s.ft)
-	s.qt = -s.m.Source(t, s.ft)
-	for i := range s.ft {
-		s.ft[i] = -s.ft[i]
-	}
-	s.qt += s.m.Source(t+h, s.ft)
-	s.qt /= h
-	for i := range s.ft {
-		s.ft[i] /= h
-	}
-	for a, ax := range s.lay {
-		if ax.Len() == 1 {
-			continue
-		}
-		for e := range 2 {
-			w := 1 / ax.W[e*(ax.Len()-1)]
-			node, area := s.faceNodes(a, e)
-			for k := range node.count {
-				i := node.at(k)
-				q0, _ := s.m.Face(a, e, t, s.phi[i])
-				q1, _ := s.m.Face(a, e, t+h, s.phi[i])
-				s.ft[i] += (q1 - q0) / h * w
-				s.qt += (q1 - q0) / h * area.at(k)
-			}
+	s.qt = 0
+	for _, at := range [2]struct{ t, sign float64 }{{t, -1}, {t + h, 1}} {
+		clear(s.f)
+		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, s.f, false)) / h
+		for i, v := range s.f {
+			s.ft[i] += at.sign * v / h
 		}
 	}
 }
@@ -133,42 +146,13 @@ func (s *Stepper) timeRate(t, h float64) {
 // brings by the slope of the face law.
 func (s *Stepper) faceGain(a int, r []float64) float64 {
 	var sum float64
-	for e := range 2 {
-		node, area := s.faceNodes(a, e)
-		for k := range node.count {
-			i := node.at(k)
-			sum += s.dq[a][e][k] * s.slope[i] * r[i] * area.at(k)
+	for e := range s.face[a] {
+		c := &s.face[a][e]
+		for k, i := range c.node {
+			sum += c.keep[k] * s.slope[i] * r[i] * c.area[k]
 		}
 	}
 	return sum
-}
-
-// nodes numbers the nodes of a face; areas gives each its area.
-type nodes struct{ count, first, inner, step, jump int }
-
-func (n nodes) at(k int) int { return n.first + k/n.inner*n.jump + k%n.inner*n.step }
-
-type areas struct {
-	inner    int
-	wi, wout []float64
-}
-
-func (a areas) at(k int) float64 { return a.wi[k%a.inner] * a.wout[k/a.inner] }
-
-// faceNodes lists the nodes at end e of axis a and their areas.
-func (s *Stepper) faceNodes(a, e int) (nodes, areas) {
-	first := e * (s.lay[a].Len() - 1) * s.g.stride[a]
-	in, out := Z, X
-	switch a {
-	case Z:
-		in = Y
-	case X:
-		out = Y
-	}
-	inner := s.lay[in].Len()
-	n := nodes{count: inner * s.lay[out].Len(), first: first, inner: inner,
-		step: s.g.stride[in], jump: s.g.stride[out]}
-	return n, areas{inner: inner, wi: s.lay[in].W, wout: s.lay[out].W}
 }
 
 // factor decomposes I − g·J along axis a, with J the exchange along that axis
@@ -193,10 +177,10 @@ func (s *Stepper) factor(a int, g float64) {
 				}
 				diag := 1 + gw*(below+above)*sl[j]
 				if i == 0 {
-					diag -= gw * s.dq[a][0][line] * sl[j]
+					diag -= gw * s.face[a][0].keep[line] * sl[j]
 				}
 				if i == n-1 {
-					diag -= gw * s.dq[a][1][line] * sl[j]
+					diag -= gw * s.face[a][1].keep[line] * sl[j]
 				}
 				l := 0.0
 				if i > 0 {
