@@ -10,6 +10,7 @@ import "math"
 // group, then the curvature rate if it is followed.
 type section struct {
 	nodes   int
+	levels  int // nodes in a line from tool to tool
 	dofs    int // 2 x nodes
 	groups  int
 	border  int // groups, +1 with curvature
@@ -71,7 +72,9 @@ type element struct {
 	area0    float64 // m2
 	area     float64
 	stretch  float64 // lambda of the element
-	pull     float64 // c_J, 1/s
+	excess   float64 // ln J, J = area x stretch over what is to be kept
+	second   float64 // 1/s2, what straight steps add to ln J, as seen in the last one
+	pull     float64 // c_J, 1/s: the rate that takes ln J back to zero
 	midZ     float64
 	dy, dz   [4][4]float64 // shape derivatives at each Gauss point, 1/m
 	w        [4]float64    // area of each Gauss point, m2
@@ -127,9 +130,9 @@ func (s *section) shape(e *element) bool {
 		(z[3] - z[0]) * h, -(y[3] - y[0]) * h,
 		(z[1] - z[2]) * h, -(y[1] - y[2]) * h,
 	}
-	j := math.Log(e.area * e.stretch / e.area0)
+	e.excess = math.Log(e.area * e.stretch / e.area0)
 	limit := 0.5 * s.law.rate
-	e.pull = math.Max(-limit, math.Min(limit, j/s.law.dt))
+	e.pull = math.Max(-limit, math.Min(limit, e.excess/s.law.dt+e.second*s.law.dt))
 	return ok
 }
 

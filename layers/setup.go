@@ -10,9 +10,12 @@ import (
 func (s *Stack) newSection(q *Squeeze) (*section, []int) {
 	m := s.mesh
 	sec := &section{
-		nodes: m.nc * m.nl, dofs: 2 * m.nc * m.nl, groups: len(m.elongation),
+		nodes: m.nc * m.nl, levels: m.nl, dofs: 2 * m.nc * m.nl, groups: len(m.elongation),
 		half: m.half, curls: q.Curl, closed: !m.half, dies: q.dies(s.down),
 		stretch: append([]float64(nil), m.elongation...),
+	}
+	if s.OnEdge() {
+		sec.levels = m.nc
 	}
 	sec.border = sec.groups
 	if q.Curl {

@@ -243,11 +243,17 @@ func (p *pass) setTemperatures() error {
 // run closes the tools increment by increment, then solves once more at the
 // final height for the force there.
 func (p *pass) run() error {
-	n := int(math.Ceil(math.Log(p.first/p.q.To)/-math.Log(1-p.step) - 1e-9))
-	for i := 0; i < n; i++ {
-		next := p.first * math.Pow(p.q.To/p.first, float64(i+1)/float64(n))
-		if i == n-1 {
-			next = p.q.To
+	meeting := p.first - p.touchDown()
+	for p.height > p.q.To {
+		end, limit := p.q.To, p.step*p.height
+		if p.height > meeting*(1+1e-9) {
+			end = math.Max(end, meeting)
+			limit = math.Min(limit, (p.first-meeting)/meetingSteps)
+		}
+		left := p.height - end
+		next := p.height - left/math.Ceil(left/limit-1e-9)
+		if left <= limit*(1+1e-9) {
+			next = end
 		}
 		if err := p.close(next, 0); err != nil {
 			return err
@@ -258,6 +264,35 @@ func (p *pass) run() error {
 	}
 	p.note()
 	return nil
+}
+
+// meetingSteps is the least number of increments in which faces that do not
+// fit the metal (tilted, crowned, a barrelled side) come to bear. With fewer
+// the core's offset under a tool tilted 2 degrees is off by 0.05 mm on 38 mm;
+// with six it is within 0.002 mm of the limit of small increments (computed).
+const meetingSteps = 6
+
+// touchDown is how far the tools must close from first touch until all of the
+// faces could bear on undeformed metal, m; 0 if they fit to 1e-3 of the height.
+func (p *pass) touchDown() float64 {
+	s := p.sec
+	var most [2]float64
+	for i := range s.ring {
+		n := s.ring[i].node
+		level := n % s.levels
+		if level != 0 && level != s.levels-1 {
+			continue
+		}
+		d := &s.dies[min(level, 1)]
+		y := s.x[2*n]
+		if d.covers(y) {
+			most[min(level, 1)] = math.Max(most[min(level, 1)], d.clearance(y, s.x[2*n+1]))
+		}
+	}
+	if t := most[0] + most[1]; t > 1e-3*p.first {
+		return t
+	}
+	return 0
 }
 
 // maxHalvings bounds how often an increment is split when it would fold an
@@ -364,15 +399,23 @@ func (s *section) move(dt float64) bool {
 		if s.curls {
 			rate += s.u[s.dofs+s.groups] * (e.midZ - s.law.midZ)
 		}
-		e.stretch *= math.Exp(rate * dt)
+		e.stretch *= 1 + rate*dt
+		now := math.Log(s.quadArea(e) * e.stretch / e.area0)
+		e.second = (now - e.excess + e.pull*dt) / (dt * dt)
 	}
 	for g := range s.stretch {
-		s.stretch[g] *= math.Exp(s.u[s.dofs+g] * dt)
+		s.stretch[g] *= 1 + s.u[s.dofs+g]*dt
 	}
 	for i := range s.dies {
 		s.dies[i].at += s.dies[i].speed * dt
 	}
 	return true
+}
+
+func (s *section) quadArea(e *element) float64 {
+	a, b, c, d := 2*e.node[0], 2*e.node[1], 2*e.node[2], 2*e.node[3]
+	x := s.x
+	return 0.5 * ((x[d]-x[a])*(x[b+1]-x[c+1]) - (x[b]-x[c])*(x[d+1]-x[a+1]))
 }
 
 // convex checks all four corners of a quadrilateral.
