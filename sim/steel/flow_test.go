@@ -220,6 +220,16 @@ func TestNamedLaws(t *testing.T) {
 		pa, _ := m.FlowStress(0.3, 1, c.t+zeroC)
 		near(t, "Medina and Hernandez", c.t, pa/1e6, c.mpa, 0.1)
 	}
+	if m, err = Own(Override{Name: "x", FlowLaw: "shida", FlowConstants: map[string]float64{"carbon": 0.8, "factor": 1.1}}); err != nil {
+		t.Fatal(err)
+	}
+	pa, _ := m.FlowStress(0.3, 1, zeroC+1000)
+	near(t, "Shida, MPa", 1000, pa/1e6, 1.1*102.3, 0.06)
+	if m, err = Own(Override{Name: "x", FlowLaw: "power", FlowConstants: map[string]float64{"stress": 80e6, "m": 0.2, "b": 4000}}); err != nil {
+		t.Fatal(err)
+	}
+	pa, _ = m.FlowStress(0.3, 2, 1300)
+	near(t, "power", 1300, pa, 80e6*math.Pow(2, 0.2)*math.Exp(4000.0/1300-4000.0/1373), 1)
 	for _, o := range []Override{
 		{Name: "x", FlowLaw: "magic"}, {Name: "x", FlowLaw: "power"},
 		{Name: "x", FlowLaw: "power", FlowConstants: map[string]float64{"stress": -1, "m": 0.1, "b": 5000}},
@@ -227,6 +237,34 @@ func TestNamedLaws(t *testing.T) {
 	} {
 		if _, err := Own(o); err == nil {
 			t.Errorf("%+v passed", o)
+		}
+	}
+}
+
+// 18-8 stainless peaks at 1.5 to 1.8 times plain C-Mn steel at 1000 to 1100 C
+// (McQueen and Ryan 2002, from memory); nickel is about as strong as the
+// austenite beside it, 0.8 to 0.95 of it, by the two laws.
+func TestStrengthBesidePlainSteel(t *testing.T) {
+	for _, tC := range []float64{1000, 1050, 1100} {
+		plain, _ := material(t, "1018").FlowStress(0.3, 1, tC+zeroC)
+		for _, c := range []struct {
+			name      string
+			low, high float64
+		}{{"304", 1.5, 1.8}, {"nickel", 0.8, 0.95}, {"wrought iron", 0.9, 1.05}, {"1084", 0.9, 1.05}} {
+			pa, _ := material(t, c.name).FlowStress(0.3, 1, tC+zeroC)
+			if s := within(pa/plain, c.low, c.high); s != "" {
+				t.Errorf("%s over 1018 at %g C: %s", c.name, tC, s)
+			}
+		}
+	}
+}
+
+// Pure iron's law says which of its two halves is in range.
+func TestTwoPhaseRange(t *testing.T) {
+	m := material(t, "pure iron")
+	for tC, want := range map[float64]bool{500: false, 650: true, 850: true, 912: true, 1100: true, 1250: false} {
+		if _, in := m.FlowStress(0.3, 1, tC+zeroC); in != want {
+			t.Errorf("pure iron at %g C: in range %v; %v", tC, in, want)
 		}
 	}
 }

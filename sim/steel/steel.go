@@ -266,7 +266,7 @@ func (g *grade) build(carbon *float64, given map[string]bool) (Material, error) 
 		make  func()
 	}{
 		{aboutDensity, func() { b.m.Density = b.number(g.name, "density") }},
-		{aboutEmissivity, func() { b.m.Emissivity = b.number(g.name, "emissivity") }},
+		{aboutEmissivity, func() { b.skin() }},
 		{aboutConductivity, func() { b.m.Conductivity = g.conducts(b) }},
 		{aboutHeat, func() { g.heat(b) }},
 		{aboutStrength, func() { b.m.Flow = Flow{law: g.flows(b)} }},
@@ -282,6 +282,12 @@ func (g *grade) build(carbon *float64, given map[string]bool) (Material, error) 
 	}
 	b.m.Facts = b.facts
 	return b.m, b.err
+}
+
+// skin sets the emissivity and says what it stands for.
+func (b *builder) skin() {
+	b.m.Emissivity = b.number(b.g.name, "emissivity")
+	b.assume("skin of %s taken as scaled, the same at every heat: emissivity %g", b.g.name, b.m.Emissivity)
 }
 
 // compose lists the elements, with the carbon given in place of the grade's.
