@@ -177,7 +177,7 @@ func (d *decoder) blade() {
 		CoreLine:     t.orZero("core_line", unit.Length, span{"0.1 mm", "300 mm"}),
 		EdgeFromSide: t.quantity("edge_from_side", unit.Length, "3 mm", span{"0 mm", "200 mm"}),
 		EdgeRight:    t.choice("edge_side", "right", "right", "left") == 0,
-		Offset:       t.quantity("offset", unit.Length, "0 mm", span{"-20 mm", "20 mm"}),
+		Offset:       t.orZero("offset", unit.Length, span{"-20 mm", "20 mm"}),
 		Clean:        t.quantity("clean", unit.Length, "0.4 mm", span{"0 mm", "10 mm"}),
 	}
 	b.Grind = d.bevel(t.sub("grind"), b.Height)

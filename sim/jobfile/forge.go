@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -33,7 +34,7 @@ func (d *decoder) skin(bottom bool) (emissivity float64, name string) {
 
 func (d *decoder) assumeSkin(bottom bool) {
 	if e, name := d.skin(bottom); name != "" {
-		d.assume("Hot skin taken to radiate %s as well as a black body can (scaled %s).", trim(e), name)
+		d.assume("Hot skin taken to radiate %s %% of what a black body would (scaled %s).", trim(math.Round(e*1000)/10), name)
 	}
 }
 

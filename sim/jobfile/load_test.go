@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -298,6 +299,24 @@ func TestTwice(t *testing.T) {
 		if a == nil || b == nil || a.Error() != b.Error() {
 			t.Errorf("%s: two loads differ", file)
 		}
+	}
+}
+
+// TestTooLarge: what no job can be is not read to its end.
+func TestTooLarge(t *testing.T) {
+	_, err := Read("big.toml", strings.NewReader(strings.Repeat("# filler\n", 200_000)))
+	if err == nil || !strings.Contains(err.Error(), "1 MiB at most") {
+		t.Errorf("error %v", err)
+	}
+}
+
+type brokenReader struct{}
+
+func (brokenReader) Read([]byte) (int, error) { return 0, os.ErrClosed }
+
+func TestReadFails(t *testing.T) {
+	if _, err := Read("job.toml", brokenReader{}); !errors.Is(err, os.ErrClosed) {
+		t.Errorf("error %v", err)
 	}
 }
 

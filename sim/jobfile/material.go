@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"billet/sim/steel"
@@ -16,11 +17,12 @@ type shelf struct {
 	own   map[string]steel.Material // by name in small letters
 	bad   map[string]bool           // own materials that were refused
 	names []string                  // own names, in the order of the file
+	from  map[string]string         // by name: where what is not given comes from, a sentence
 }
 
 // readShelf reads the [[material]] tables.
 func readShelf(file *table) *shelf {
-	s := &shelf{own: map[string]steel.Material{}, bad: map[string]bool{}}
+	s := &shelf{own: map[string]steel.Material{}, bad: map[string]bool{}, from: map[string]string{}}
 	for _, t := range file.rows("material", maxMaterials) {
 		s.read(t)
 	}
@@ -60,6 +62,11 @@ func (s *shelf) read(t *table) {
 		return
 	}
 	s.own[key] = m
+	source := o.Like
+	if source == "" {
+		source = "plain steel of " + strconv.FormatFloat(m.Carbon, 'f', 2, 64) + " %C"
+	}
+	s.from[m.Name] = "What is not given of " + m.Name + " is taken from " + source + "."
 }
 
 // values reads the properties an own material may bring.

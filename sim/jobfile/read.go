@@ -72,22 +72,23 @@ func (t *table) done() {
 	}
 	slices.Sort(t.known)
 	t.known = slices.Compact(t.known)
+	where := "the file"
+	if t.path != "" {
+		where = t.path
+	}
+	accepted := "the keys of " + where + " are " + strings.Join(t.known, ", ")
 	for _, key := range t.n.keys {
 		if slices.Contains(t.known, key) {
 			continue
-		}
-		where := "the file"
-		if t.path != "" {
-			where = t.path
 		}
 		hint := didYouMean(nearest(key, t.known))
 		if strings.Contains(hint, `"`+strings.ToLower(key)+`"`) {
 			hint += " keys are written in small letters"
 		}
 		t.add(t.n.kids[key], Problem{
-			Key:      t.name(strings.ToValidUTF8(key, "\uFFFD")),
+			Key:      t.name(shorten(key)),
 			Given:    unknownKey,
-			Accepted: "the keys of " + where + " are " + strings.Join(t.known, ", "),
+			Accepted: accepted,
 			Hint:     hint,
 		})
 	}

@@ -52,7 +52,7 @@ func (d *decoder) stack() {
 	t.done()
 	d.assumeJoints()
 	for _, l := range s.Layers {
-		for _, sentence := range l.Material.Assumed {
+		if sentence := d.shelf.from[l.Material.Name]; sentence != "" {
 			d.assume("%s", sentence)
 		}
 	}

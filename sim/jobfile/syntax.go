@@ -71,8 +71,10 @@ func (b *builder) firstBreak() (offset int, message string) {
 }
 
 func quoteLine(text []byte) string {
-	s := strings.ToValidUTF8(string(text), "\uFFFD")
-	return shorten(s)
+	if len(text) == 0 {
+		return "the end of the file or an empty line"
+	}
+	return shorten(strings.ToValidUTF8(string(text), "\uFFFD"))
 }
 
 // lineHint guesses what is wrong with a line of the usual kinds of slips.

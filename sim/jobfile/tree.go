@@ -3,6 +3,7 @@ package jobfile
 import (
 	"bytes"
 	"sort"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -148,10 +149,14 @@ func (b *builder) open(n *node, name string, at *node, list bool) *node {
 	return table
 }
 
+// maxPath is the longest name of a table worth repeating before a key's, in
+// bytes. No table of a job file has one as long.
+const maxPath = 200
+
 // keyValue reads a key and its value into table n, which is called path.
 func (b *builder) keyValue(n *node, e *unstable.Node, path string) {
 	parts, at := b.key(e.Key())
-	if path != "" {
+	if path != "" && len(path) < maxPath {
 		at.text = path + "." + at.text
 	}
 	for _, part := range parts[:len(parts)-1] {
@@ -190,13 +195,10 @@ func (b *builder) key(it unstable.Iterator) (parts []string, at *node) {
 		if len(parts) == 0 {
 			at.offset = int(k.Raw.Offset)
 			at.line = b.line(at.offset)
-		} else {
-			at.text += "."
 		}
-		part := string(k.Data)
-		parts = append(parts, part)
-		at.text += part
+		parts = append(parts, strings.ToValidUTF8(string(k.Data), "\uFFFD"))
 	}
+	at.text = strings.Join(parts, ".")
 	return parts, at
 }
 

@@ -181,7 +181,7 @@ flow_stress = "90 MPa"
 	if math.Abs(at/90e6-1) > 1e-3 {        // its 1373 K is 1100 C less 0.15 K
 		t.Errorf("flow stress %g at 1/s and 1100 C, want 90 MPa", at)
 	}
-	if s := strings.Join(j.Assumed, "\n"); !strings.Contains(s, "slab") || !strings.Contains(s, "0.20 %C") {
+	if s := strings.Join(j.Assumed, "\n"); !strings.Contains(s, "What is not given of slab is taken from plain steel of 0.20 %C.") {
 		t.Errorf("the carbon taken is not listed:\n%s", s)
 	}
 }
