@@ -113,7 +113,7 @@ func stillBroken(data []byte, fs *faults) {
 	}
 	fs.add(at, Problem{
 		Key:      key,
-		Given:    "what is not TOML",
+		Given:    "what breaks a rule of TOML",
 		Accepted: "TOML (" + strings.TrimPrefix(message, "toml: ") + ")",
 	})
 }
