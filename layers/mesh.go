@@ -98,6 +98,14 @@ func (m *mesh) elementArea(c, r int) float64 {
 func (m *mesh) layOutRows(s *Stack, thick []float64) {
 	m.groupOf = make([]int, len(thick))
 	bundles := bundleLayers(thick, s.core, s.joints)
+	s.notices = nil
+	for _, b := range bundles {
+		for i := b.from + 1; i < b.to; i++ {
+			if !s.joints[i-1].Welded && s.notices == nil {
+				s.notices = []string{"more than nine joints slip: layers that share a row of the section are taken as stuck together"}
+			}
+		}
+	}
 	total := sum(thick)
 	m.lines = make([]layerLines, len(thick))
 	level, group, below := 0, 0, 0.0
@@ -185,6 +193,7 @@ func bundleLayers(thick []float64, core int, joints []Joint) []bundle {
 		}
 	} else {
 		cut[core], cut[core+1] = true, true
+		cutLoose(cut, joints)
 		total, at := sum(thick), 0.0
 		for i := 0; i < n-1; i++ {
 			next := at + thick[i]
@@ -203,6 +212,21 @@ func bundleLayers(thick []float64, core int, joints []Joint) []bundle {
 		}
 	}
 	return out
+}
+
+// cutLoose makes joints that are not welded bundle edges, if they are few.
+func cutLoose(cut []bool, joints []Joint) {
+	loose := 0
+	for _, j := range joints {
+		if !j.Welded {
+			loose++
+		}
+	}
+	for i, j := range joints {
+		if !j.Welded && loose <= maxMeshLayers {
+			cut[i+1] = true
+		}
+	}
 }
 
 func sum(v []float64) float64 {

@@ -1,5 +1,10 @@
 package layers
 
+import (
+	"fmt"
+	"math"
+)
+
 // Report is what one squeeze did.
 type Report struct {
 	Before, After   Shape     // of the metal, metal's frame
@@ -16,7 +21,30 @@ type Report struct {
 	History         []ForceAt
 	Field           *Field
 	Solves, Newtons int
+	Correction      *Correction // nil unless asked for
+	WidthRange      [2]float64  // m, After.Width with the spread 20 % (rolls 40 %) less or more
 	Warnings        []string
+}
+
+func (r *Report) warn(format string, args ...any) {
+	r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...))
+}
+
+// Uncertainty of the width gained: by squeezes the published spread laws differ
+// by about this from the model; by rolls they differ among themselves by this.
+const (
+	pressSpreadShare = 0.2
+	rollsSpreadShare = 0.4
+)
+
+// widthRange widens the logarithmic spread by its uncertainty.
+func (r *Report) widthRange(rolled bool) {
+	u := pressSpreadShare
+	if rolled {
+		u = rollsSpreadShare
+	}
+	w0, gain := r.Before.Width, r.After.Width/r.Before.Width
+	r.WidthRange = [2]float64{w0 * math.Pow(gain, 1-u), w0 * math.Pow(gain, 1+u)}
 }
 
 // ForceAt is the force at a height during the squeeze.

@@ -34,6 +34,7 @@ type Squeeze struct {
 	Restraint   float64 // alpha; 0 = from bite and width; NoRestraint = none
 	Curl        bool    // follow the curvature instead of holding the bar straight
 
+	Rolled  bool     // between rolls: bite is the contact length
 	Spatial *Spatial // three-dimensional corrections; nil = none
 }
 
@@ -122,12 +123,14 @@ func (s *Stack) Press(q Squeeze) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
+	rep.After = work.Shape()
 	if q.Spatial != nil {
 		if err := q.Spatial.apply(s, work, &q, rep); err != nil {
 			return nil, err
 		}
 	}
 	rep.After = work.Shape()
+	rep.widthRange(q.Rolled)
 	*s = *work
 	return rep, nil
 }
@@ -172,7 +175,7 @@ type pass struct {
 type forcePoint struct{ height, force float64 } // m, N per m of bite
 
 func (s *Stack) newPass(q *Squeeze) (*pass, error) {
-	p := &pass{q: q, stack: s, start: s.Shape(), step: q.Step}
+	p := &pass{q: q, stack: s, start: s.Shape(), step: q.Step, warnings: append([]string(nil), s.notices...)}
 	p.before = append(p.before, s.mesh.elongation...)
 	if p.step == 0 {
 		p.step = DefaultStep
