@@ -1,0 +1,164 @@
+package layers
+
+import (
+	"fmt"
+	"math"
+)
+
+// Driven names the rolls that turn under power.
+type Driven int
+
+// Which rolls are driven.
+const (
+	DrivenBoth Driven = iota
+	DrivenTop
+	DrivenBottom
+)
+
+// Rolls is a two-high mill.
+type Rolls struct {
+	DiameterTop, DiameterBottom float64 // m
+	RevPerS                     float64 // 1/s, of the driven rolls
+	Power                       float64 // W of the motor; 0 = no limit
+	Force                       float64 // N, frame; 0 = no limit
+	Torque                      float64 // N m per driven roll; 0 = no limit
+	FrictionTop, FrictionBottom float64 // Tresca factor
+	BiteFriction                float64 // Coulomb, for taking the bar; 0 = the lesser Tresca factor / sqrt 3
+	Driven                      Driven
+}
+
+func (r Rolls) check() error {
+	if !positive(r.DiameterTop) || !positive(r.DiameterBottom) || !positive(r.RevPerS) {
+		return fmt.Errorf("layers: rolls: diameters %g and %g m, %g rev/s; all must be positive", r.DiameterTop, r.DiameterBottom, r.RevPerS)
+	}
+	if !(r.Power >= 0 && r.Force >= 0 && r.Torque >= 0 && r.BiteFriction >= 0) {
+		return fmt.Errorf("layers: rolls: a negative limit; zero means none")
+	}
+	if r.Driven < DrivenBoth || r.Driven > DrivenBottom {
+		return fmt.Errorf("layers: rolls: driven %d; both, top or bottom", int(r.Driven))
+	}
+	return nil
+}
+
+// radius is that of the equal pair with the same contact length, m.
+func (r Rolls) radius() float64 { return EffectiveRadius(r.DiameterTop/2, r.DiameterBottom/2) }
+
+// speed is the surface speed of the driven rolls, m/s.
+func (r Rolls) speed() float64 {
+	d := (r.DiameterTop + r.DiameterBottom) / 2
+	switch r.Driven {
+	case DrivenTop:
+		d = r.DiameterTop
+	case DrivenBottom:
+		d = r.DiameterBottom
+	}
+	return math.Pi * d * r.RevPerS
+}
+
+// gripFriction is the Coulomb friction that takes the bar: at a pressure of one
+// flow stress, m k = mu Y gives mu = m/sqrt 3. With one roll driven the other
+// drags, so only half of it counts.
+func (r Rolls) gripFriction() float64 {
+	mu := r.BiteFriction
+	if mu == 0 {
+		mu = math.Min(r.FrictionTop, r.FrictionBottom) / math.Sqrt(3)
+	}
+	if r.Driven != DrivenBoth {
+		mu /= 2
+	}
+	return mu
+}
+
+// Pass rolls the bar to a thickness. The layers move as in a squeeze over the
+// contact length; force and torque are those of Ford and Alexander on the
+// layers' mean strength.
+func (r Rolls) Pass(s *Stack, job Pass) (*Outcome, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	if err := checkPass("rolls", s, job); err != nil {
+		return nil, err
+	}
+	h1, h2, length := s.between(), job.To, s.Length()
+	q := job.squeeze()
+	q.Rolled = true
+	q.Bite = ContactLength(r.radius(), h1-h2)
+	q.Speed = r.speed() * (h1 - h2) / q.Bite
+	q.Top.Friction, q.Bottom.Friction = r.FrictionTop, r.FrictionBottom
+	rate := RollRate(r.speed(), q.Bite, h1, h2)
+	yield, err := s.meanStrength(&q, math.Log(h1/h2), rate)
+	if err != nil {
+		return nil, err
+	}
+	w1 := s.lateral()
+	rep, err := s.Press(q)
+	if err != nil {
+		return nil, err
+	}
+	o := &Outcome{Report: rep, Bite: q.Bite, Bites: 1, NominalPS: rate}
+	o.Seconds = rep.After.Length / r.speed()
+	if rep.After.Length < length {
+		o.Seconds = length / r.speed()
+	}
+	r.demands(o, yield, (w1+s.lateral())/2, h1, h2)
+	return o, nil
+}
+
+// rollForceShare is the uncertainty of the rolling formula's force and torque.
+const rollForceShare = 0.15
+
+// demands fills force, torque, power and limits.
+func (r Rolls) demands(o *Outcome, yield, width, h1, h2 float64) {
+	l := o.Bite
+	plane := 2 / math.Sqrt(3) * yield
+	q := FordAlexanderQ(l, h1, h2)
+	o.ForceMax = plane * width * l * q
+	high := math.Max(1+rollForceShare, PeeningQ(l, (h1+h2)/2)/q)
+	o.ForceRange = [2]float64{o.ForceMax * (1 - rollForceShare), o.ForceMax * high}
+	both := FordAlexanderTorque(width, plane/2, l, h1, h2)
+	o.Torque = both / 2
+	if r.Driven != DrivenBoth {
+		o.Torque = both
+	}
+	o.Power = both * 2 * math.Pi * r.RevPerS
+	if l < (h1+h2)/2 {
+		o.warn("contact %.1f mm is shorter than the mean height %.1f mm: extra work in the thick bar may raise the force above the formula, up to %.0f kN",
+			l*1e3, (h1+h2)/2*1e3, o.ForceRange[1]/1e3)
+	}
+	orNone := func(v float64) float64 {
+		if v == 0 {
+			return math.Inf(1)
+		}
+		return v
+	}
+	o.limit("roll force", o.ForceMax, orNone(r.Force), "N")
+	o.limit("roll torque", o.Torque, orNone(r.Torque), "N m")
+	o.limit("rolling power", o.Power, orNone(r.Power), "W")
+	o.limit("tangent of the bite angle", math.Tan(BiteAngle(r.radius(), h1-h2)), r.gripFriction(), "")
+}
+
+// meanStrength is the layers' flow stress averaged over the section by area and
+// over the strain of the pass (three-point Simpson), Pa.
+func (s *Stack) meanStrength(q *Squeeze, strain, rate float64) (float64, error) {
+	p := &pass{q: q, stack: s}
+	p.sec, p.perm = s.newSection(q)
+	if err := p.setTemperatures(); err != nil {
+		return 0, err
+	}
+	total, area := 0.0, 0.0
+	m := s.mesh
+	for c := 0; c < m.nc-1; c++ {
+		for r := range m.rows {
+			e := &p.sec.els[m.element(c, r)]
+			a := m.elementArea(c, r)
+			lo := e.strain + 1e-3*strain // laws of hardening may give 0 at no strain
+			y := (p.mixed(e, lo, rate) + 4*p.mixed(e, e.strain+strain/2, rate) + p.mixed(e, e.strain+strain, rate)) / 6
+			total += a * y
+			area += a
+		}
+	}
+	if y := total / area; positive(y) {
+		return y, nil
+	}
+	return 0, fmt.Errorf("layers: rolls: the layers' mean strength came out as %g Pa; check the strength laws", total/area)
+}
