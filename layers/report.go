@@ -11,7 +11,7 @@ type Report struct {
 	Force           float64   // N per m of bite, at the final height
 	Greatest        float64   // N per m of bite, the largest on the way
 	Total           float64   // N, Greatest x bite
-	RollingMoment   float64   // N m per m of bite, what the tools' reactions leave unbalanced about the bar's axis
+	RollingMoment   float64   // N m per m of bite, what the tools' reactions leave to the bar outside the bite
 	Rate            float64   // 1/s, nominal strain rate at the final height
 	Work            Energy    // J per m of bite
 	Elongation      []float64 // each bonded group, this squeeze

@@ -113,6 +113,15 @@ func (s *Stack) rebuild(pr *profile) {
 	s.build(pr)
 }
 
+// remesh rebuilds the section as it is, keeping each group's elongation.
+func (s *Stack) remesh() {
+	length, elongation := s.length, s.mesh.elongation
+	s.rebuild(s.profile())
+	s.length = length
+	copy(s.mesh.elongation, elongation)
+	s.mesh.reference()
+}
+
 // build meshes a fitted profile.
 func (s *Stack) build(pr *profile) {
 	mean := make([]float64, len(pr.thick))

@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -140,15 +141,38 @@ func (s *Stack) press(q *Squeeze) (*Report, error) {
 	if s.OnEdge() || (s.mesh.half && q.sideways(s.mesh)) {
 		s.mesh = s.mesh.whole()
 	}
-	p, err := s.newPass(q)
-	if err != nil {
-		return nil, err
+	var p *pass
+	for round := 0; ; round++ {
+		next, err := s.newPass(q)
+		if err != nil {
+			return nil, err
+		}
+		next.follow(p)
+		p = next
+		err = p.run()
+		p.writeBack()
+		if err == nil {
+			return p.report(), nil
+		}
+		if !errors.Is(err, errFolded) || round == maxRemeshes {
+			return nil, err
+		}
+		p.warnings = append(p.warnings, fmt.Sprintf(
+			"the section folded over at %.1f mm (a soft layer running past a hard one) and was drawn anew with straight sides", p.height*1e3))
+		s.remesh()
 	}
-	if err := p.run(); err != nil {
-		return nil, err
+}
+
+// maxRemeshes bounds how often one squeeze is meshed anew.
+const maxRemeshes = 8
+
+// follow takes over the books of a squeeze interrupted for a new mesh.
+func (p *pass) follow(q *pass) {
+	if q == nil {
+		return
 	}
-	p.writeBack()
-	return p.report(), nil
+	p.start, p.before, p.forces, p.work, p.turned = q.start, q.before, q.forces, q.work, q.turned
+	p.solves, p.newtons, p.warnings = q.solves, q.newtons, q.warnings
 }
 
 // pass is one squeeze under way.
@@ -258,7 +282,7 @@ func (p *pass) run() error {
 		if left <= limit*(1+1e-9) {
 			next = end
 		}
-		if err := p.close(next, 0); err != nil {
+		if err := p.close(next); err != nil {
 			return err
 		}
 	}
@@ -298,38 +322,73 @@ func (p *pass) touchDown() float64 {
 	return 0
 }
 
-// maxHalvings bounds how often an increment is split when it would fold an
+// maxHalvings bounds how often an increment is cut when it would fold an
 // element over.
 const maxHalvings = 6
 
-// close moves the tools to the next height, in halves if elements would fold.
-func (p *pass) close(next float64, depth int) error {
-	s := p.sec
-	dt := (p.height - next) / p.q.Speed
-	if dt <= 0 {
-		return nil
-	}
-	if err := p.solve(dt); err != nil {
-		return err
-	}
-	if s.move(dt) {
-		p.note()
-		s.account()
-		p.work.add(&s.power, dt)
-		if s.curls {
-			p.turned += s.u[s.dofs+s.groups] * dt
+// strainAtOnce is the largest equivalent strain an element may take in one
+// increment; soft layers beside hard ones take several times the bar's. Straight
+// steps of this size add at most 2 % to an area before it is pulled back.
+const strainAtOnce = 0.2
+
+// close moves the tools to the next height, in smaller steps where an element
+// strains much more than the bar or would fold.
+func (p *pass) close(next float64) error {
+	for p.height > next {
+		dt := (p.height - next) / p.q.Speed
+		if err := p.solve(dt); err != nil {
+			return err
 		}
-		p.height = next
-		return nil
+		part := math.Max(1.0/16, math.Min(1, strainAtOnce/(p.sec.fastest()*dt)))
+		moved := false
+		for k := 0; k < maxHalvings && !moved; k++ {
+			moved = p.sec.move(dt * part)
+			if !moved {
+				part /= 2
+			}
+		}
+		if !moved {
+			return errFolded
+		}
+		p.moved(dt*part, next, part == 1)
 	}
-	if depth == maxHalvings {
-		return fmt.Errorf("layers: squeeze: the section's mesh folded at %g mm; fewer millimetres a squeeze, or a weld before it", p.height*1e3)
-	}
-	if err := p.close((p.height+next)/2, depth+1); err != nil {
-		return err
-	}
-	return p.close(next, depth+1)
+	return nil
 }
+
+// moved books what an increment of dt did.
+func (p *pass) moved(dt, next float64, whole bool) {
+	s := p.sec
+	p.note()
+	s.account()
+	p.work.add(&s.power, dt)
+	if s.curls {
+		p.turned += s.u[s.dofs+s.groups] * dt
+	}
+	p.height -= p.q.Speed * dt
+	if whole {
+		p.height = next
+	}
+}
+
+// fastest is the largest equivalent strain rate of an element, or twice its
+// spin (a straight step of angle a adds a^2 to an area) if that is more, 1/s.
+func (s *section) fastest() float64 {
+	r := 0.0
+	for i := range s.els {
+		e := &s.els[i]
+		spin := 0.0
+		for k, n := range e.node {
+			for g := range e.w {
+				spin += (e.dy[g][k]*s.u[2*n+1] - e.dz[g][k]*s.u[2*n]) / 8
+			}
+		}
+		r = math.Max(r, math.Max(s.equivalent(e), 2*math.Abs(spin)))
+	}
+	return r
+}
+
+// errFolded tells that the mesh cannot follow; the section is then meshed anew.
+var errFolded = errors.New("layers: squeeze: the section's mesh folded")
 
 // maxRevisions bounds the contact revisions of one increment.
 const maxRevisions = 5
@@ -368,7 +427,7 @@ func (p *pass) begin(dt float64) error {
 	s.dies[0].speed, s.dies[1].speed = l.closing/2, -l.closing/2
 	for i := range s.els {
 		if !s.shape(&s.els[i]) {
-			return fmt.Errorf("layers: squeeze: the section's mesh has folded; rebuild the stack")
+			return errFolded
 		}
 	}
 	if err := p.strengths(); err != nil {
