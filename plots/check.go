@@ -158,6 +158,12 @@ func (c *checker) section(s sim.Section) {
 	c.rising("section width", s.Y)
 	c.series("section height", len(s.Z), s.Z)
 	c.rising("section height", s.Z)
+	if n := len(s.Y); n > 1 && !(s.Y[n-1] > s.Y[0]) {
+		c.failf("section width: %g m; more than nothing", s.Y[n-1]-s.Y[0])
+	}
+	if n := len(s.Z); n > 1 && !(s.Z[n-1] > s.Z[0]) {
+		c.failf("section height: %g m; more than nothing", s.Z[n-1]-s.Z[0])
+	}
 	if len(s.Temperature) != len(s.Z) {
 		c.failf("section temperature: %d rows; %d, one for each height", len(s.Temperature), len(s.Z))
 	}

@@ -328,7 +328,9 @@ func (h *history) drawFlags(s *sheet, row []int) {
 		for _, d := range f.dots {
 			foot = min(foot, h.y.at(d.value))
 		}
-		s.line(x, foot, x, y+flagRow/2-1, 0.8, inkSoft, nil)
+		if !f.beyond {
+			s.line(x, foot, x, y+flagRow/2-1, 0.8, inkSoft, nil)
+		}
 		time, name := f.texts(pageWidth - pageMargin - x - flagIndent)
 		box := s.text(handHead, x+flagIndent, y, 0, time)
 		s.text(handLabel, box.Max.X+flagSpace, y, 0, name)

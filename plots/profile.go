@@ -107,9 +107,7 @@ func (p *profile) addLines(r *sim.Result, s shown) {
 		p.left = n - profileMost
 		all = append(all[:profileMost/2:profileMost/2], all[n-profileMost/2:]...)
 	}
-	if ready := skinReady(r); ready != nil {
-		all = append(all, *ready)
-	}
+	all = withReady(all, skinReady(r))
 	sort.SliceStable(all, func(a, b int) bool { return all[a].time < all[b].time })
 	start := enters(r.Soak)
 	for i, k := range all {
@@ -123,6 +121,21 @@ func (p *profile) addLines(r *sim.Result, s shown) {
 			dash:  k.dash,
 		})
 	}
+}
+
+// withReady adds the profile when the skin looks ready, or names the one that
+// was taken at the same time.
+func withReady(all []taken, ready *taken) []taken {
+	if ready == nil {
+		return all
+	}
+	for i := range all {
+		if math.Abs(all[i].time-ready.time) < 1 {
+			all[i].where = ready.where
+			return all
+		}
+	}
+	return append(all, *ready)
 }
 
 // skinReady is the profile up the middle of the section when the skin looks

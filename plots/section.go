@@ -169,7 +169,7 @@ func (k *section) drawAxes(s *sheet) {
 		}
 	}
 	s.text(handAxis, x0, y0-tickRow-axisRow/2-1, 0, k.units.sizeWord()+" across from left to right, and up; true scale")
-	s.text(handHead, x0-16, y1+axisRow/2+2, 1, "side A")
+	s.text(handHead, x0-16, y1+axisRow/2+3, 1, "side A")
 	s.text(handHead, x0-16, y0-tickRow/2-3, 1, "side B")
 }
 
@@ -195,8 +195,8 @@ func (k *section) drawFaces(s *sheet) {
 func (k *section) drawCold(s *sheet) {
 	x, y := k.across.at(k.cold[0]), k.up.at(k.cold[1])
 	top := k.up.hi + axisRow
-	s.line(x, y, x, top, 2.4, inkPaper, nil)
-	s.line(x, y, x, top, 1, inkText, nil)
+	s.line(x, y, x, top, 2.2, inkPaper, nil)
+	s.line(x, y, x, top, 0.8, inkText, nil)
 	s.add(dot{at: vg.Point{X: x, Y: y}, radius: 3, ink: inkText})
 	half := handHead.width(k.coldLabel) / 2
 	x = clamp(x, pageMargin+half, pageWidth-pageMargin-half)

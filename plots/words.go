@@ -143,12 +143,10 @@ func historyTitle(r *sim.Result, s shown) string {
 func profileTitle(r *sim.Result, s shown) string {
 	last := r.Soak.Stages[len(r.Soak.Stages)-1]
 	low, high := span(last.Profile.Temperature)
-	switch d := high - low; {
-	case d < evenEnough:
-		return "At the end the heat is even through the thickness"
-	default:
-		return fmt.Sprintf("At the end %s separate the hottest and coldest through the thickness", whole(s.difference(d)))
+	if high-low < evenEnough {
+		return "The heat is even through the thickness when the last stage ends"
 	}
+	return whole(s.difference(high-low)) + " from hottest to coldest through the thickness when the last stage ends"
 }
 
 // evenEnough is a difference nobody can see or measure in a forge: less than
