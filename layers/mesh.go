@@ -97,12 +97,12 @@ func (m *mesh) elementArea(c, r int) float64 {
 // of the layers' lines.
 func (m *mesh) layOutRows(s *Stack, thick []float64) {
 	m.groupOf = make([]int, len(thick))
-	bundles := bundleLayers(thick, s.core, s.joints)
+	bundles := bundleLayers(thick, s.core, s.joints, s.divide.Apart)
 	s.notices = nil
 	for _, b := range bundles {
 		for i := b.from + 1; i < b.to; i++ {
 			if !s.joints[i-1].Welded && s.notices == nil {
-				s.notices = []string{"more than nine joints slip: layers that share a row of the section are taken as stuck together"}
+				s.notices = []string{"too many joints slip: layers that share a row of the section are taken as stuck together"}
 			}
 		}
 	}
@@ -180,24 +180,24 @@ func (m *mesh) levelHeights(thick []float64) []float64 {
 // bundle is a run of layers sharing rows: from <= i < to.
 type bundle struct{ from, to int }
 
-// bundleLayers gives each layer a bundle of its own up to maxMeshLayers, and
+// bundleLayers gives each layer a bundle of its own up to apart of them, and
 // beyond that joins neighbours so that bundles are about equally thick. The
 // core's own lines always stay bundle edges.
-func bundleLayers(thick []float64, core int, joints []Joint) []bundle {
+func bundleLayers(thick []float64, core int, joints []Joint, apart int) []bundle {
 	n := len(thick)
 	cut := make([]bool, n+1)
 	cut[0], cut[n] = true, true
-	if n <= maxMeshLayers {
+	if n <= apart {
 		for i := range cut {
 			cut[i] = true
 		}
 	} else {
 		cut[core], cut[core+1] = true, true
-		cutLoose(cut, joints)
-		total, at := sum(thick), 0.0
+		cutLoose(cut, joints, apart)
+		total, at, parts := sum(thick), 0.0, float64(apart)
 		for i := 0; i < n-1; i++ {
 			next := at + thick[i]
-			if math.Floor(next*maxMeshLayers/total+0.5) > math.Floor(at*maxMeshLayers/total+0.5) {
+			if math.Floor(next*parts/total+0.5) > math.Floor(at*parts/total+0.5) {
 				cut[i+1] = true
 			}
 			at = next
@@ -215,7 +215,7 @@ func bundleLayers(thick []float64, core int, joints []Joint) []bundle {
 }
 
 // cutLoose makes joints that are not welded bundle edges, if they are few.
-func cutLoose(cut []bool, joints []Joint) {
+func cutLoose(cut []bool, joints []Joint, apart int) {
 	loose := 0
 	for _, j := range joints {
 		if !j.Welded {
@@ -223,7 +223,7 @@ func cutLoose(cut []bool, joints []Joint) {
 		}
 	}
 	for i, j := range joints {
-		if !j.Welded && loose <= maxMeshLayers {
+		if !j.Welded && loose <= apart {
 			cut[i+1] = true
 		}
 	}

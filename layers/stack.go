@@ -47,16 +47,18 @@ func (s Side) Opposite() Side { return s ^ 1 }
 type Mesh struct {
 	Columns  int // over half the width; 0 means 6
 	PerLayer int // rows of elements a layer; 0 means 2
+	Apart    int // up to this many layers have rows of their own; 0 means 9
 }
 
-// maxMeshLayers is the largest number of layers that get rows of their own;
+// usualApart is the largest number of layers that get rows of their own;
 // beyond it neighbours share rows and their lines are traced as markers.
-const maxMeshLayers = 9
+const usualApart = 9
 
 // Limits of an accepted mesh: the upper ones keep a squeeze within minutes.
 const (
 	maxColumns  = 96
 	maxPerLayer = 48
+	maxApart    = 64
 )
 
 func (m Mesh) orDefault() Mesh {
@@ -65,6 +67,9 @@ func (m Mesh) orDefault() Mesh {
 	}
 	if m.PerLayer == 0 {
 		m.PerLayer = 2
+	}
+	if m.Apart == 0 {
+		m.Apart = usualApart
 	}
 	return m
 }
@@ -133,9 +138,9 @@ func checkStack(width, length float64, layers []Layer, joints []Joint, core int,
 		return fmt.Errorf("layers: stack: core %d of %d layers; 0 to %d", core, len(layers), len(layers)-1)
 	}
 	d := divide.orDefault()
-	if d.Columns < 2 || d.Columns > maxColumns || d.PerLayer < 1 || d.PerLayer > maxPerLayer {
-		return fmt.Errorf("layers: stack: mesh %d columns x %d rows a layer; 2 to %d columns, 1 to %d rows",
-			d.Columns, d.PerLayer, maxColumns, maxPerLayer)
+	if d.Columns < 2 || d.Columns > maxColumns || d.PerLayer < 1 || d.PerLayer > maxPerLayer || d.Apart < 3 || d.Apart > maxApart {
+		return fmt.Errorf("layers: stack: mesh %d columns x %d rows a layer, %d layers apart; 2 to %d columns, 1 to %d rows, 3 to %d layers",
+			d.Columns, d.PerLayer, d.Apart, maxColumns, maxPerLayer, maxApart)
 	}
 	return nil
 }
