@@ -234,6 +234,22 @@ func TestSectionUpright(t *testing.T) {
 	}
 }
 
+// TestColdAcross: where the section is as cold in the middle, that is where
+// the mark goes; a spot that is coldest off the middle keeps its place.
+func TestColdAcross(t *testing.T) {
+	r := plainResult()
+	s := &r.Soak.Section
+	s.Cold[0] = 0
+	s.Temperature[1][0] = s.ColdT
+	if got := soakSection(r).cold[0]; got != 20 {
+		t.Errorf("even across: marked at %g mm; 20", got)
+	}
+	s.Temperature[1][1] += 5
+	if got := soakSection(r).cold[0]; got != 0 {
+		t.Errorf("cold at the left: marked at %g mm; 0", got)
+	}
+}
+
 // TestEvenSection: a section that is even for all a smith can do is not made
 // to look uneven.
 func TestEvenSection(t *testing.T) {

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image"
+	"math"
 	"sort"
 
 	"billet/sim"
@@ -50,7 +51,7 @@ func soakSection(r *sim.Result) *section {
 		title:     sectionTitle(r, s),
 		subtitle:  billet(r.Job, s, ""),
 		layers:    layerBands(r.Job, s),
-		cold:      [2]float64{s.size(sec.Cold[0]), s.size(sec.Cold[1])},
+		cold:      [2]float64{s.size(coldAcross(sec)), s.size(sec.Cold[1])},
 		coldLabel: "coldest spot " + s.near(sec.ColdT, r.Job.Weld.Heat),
 		units:     s,
 	}
@@ -81,6 +82,20 @@ func soakSection(r *sim.Result) *section {
 	k.marks = append(k.marks, level{s.degrees(r.Job.Weld.Heat), "welding heat"})
 	k.img = k.picture(sec)
 	return k
+}
+
+// coldAcross is where across the cold spot is marked: in the middle, if it is
+// as cold there.
+func coldAcross(sec sim.Section) float64 {
+	const same = 0.01 // K, far below what is written
+	mid := (sec.Y[0] + sec.Y[len(sec.Y)-1]) / 2
+	ky, ty := between(sec.Y, mid)
+	for i, z := range sec.Z {
+		if z == sec.Cold[1] && math.Abs(mix(sec.Temperature[i], ky, ty)-sec.ColdT) < same {
+			return mid
+		}
+	}
+	return sec.Cold[0]
 }
 
 // pixels is the longer side of the picture of the section; more than are
