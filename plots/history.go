@@ -185,9 +185,10 @@ func (h *history) addRules(r *sim.Result, s shown) {
 
 // addStages sets the stages, and after them the time left in the forge.
 func (h *history) addStages(s *sim.Soak, start float64) {
+	least := 1e-3 * (h.x.max - h.x.min) // less than shows
 	add := func(from, to float64, kind int) {
 		b := band{minutes(from - start), math.Min(minutes(to-start), h.x.max), kind}
-		if b.to > b.from {
+		if b.to-b.from > least {
 			h.stages = append(h.stages, b)
 		}
 	}
