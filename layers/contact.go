@@ -93,7 +93,7 @@ func (s *section) setDrag() {
 	}
 	for i, e := range s.edges {
 		a, b := &s.ring[i], &s.ring[(i+1)%len(s.ring)]
-		if a.die == 0 || a.die != b.die {
+		if e.elem < 0 || a.die == 0 || a.die != b.die {
 			continue
 		}
 		k := s.els[e.elem].stress / math.Sqrt(3)

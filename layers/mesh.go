@@ -194,13 +194,13 @@ func bundleLayers(thick []float64, core int, joints []Joint, apart int) []bundle
 	} else {
 		cut[core], cut[core+1] = true, true
 		cutLoose(cut, joints, apart)
-		total, at, parts := sum(thick), 0.0, float64(apart)
-		for i := 0; i < n-1; i++ {
-			next := at + thick[i]
-			if math.Floor(next*parts/total+0.5) > math.Floor(at*parts/total+0.5) {
-				cut[i+1] = true
+		total, at, was := sum(thick), 0.0, 0.0
+		for i := range thick {
+			now := math.Floor((at + thick[i]/2) / total * float64(apart))
+			if i > 0 && now > was {
+				cut[i] = true
 			}
-			at = next
+			at, was = at+thick[i], now
 		}
 	}
 	var out []bundle

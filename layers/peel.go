@@ -115,7 +115,7 @@ func take(thick [][]float64, c int, depth float64, i, step int) {
 func (s *Stack) drop(pr *profile, gone []bool) {
 	var ls []Layer
 	var js []Joint
-	next := &profile{width: pr.width, length: pr.length, wedge: pr.wedge}
+	next := &profile{length: pr.length, wedge: pr.wedge}
 	core := 0
 	for i, g := range gone {
 		if g {
@@ -141,8 +141,8 @@ const maxLayers = 4096
 
 // Restack cuts the bar across into equal pieces, grinds off (m) from both faces
 // of each, and piles them all the same way up, joined as given. The core
-// becomes the core of the middle piece (the lower one of two). Sections are
-// taken as flat-faced and straight-sided afterwards.
+// becomes the core of the middle piece (the lower one of two). The faces
+// are then flat.
 func (s *Stack) Restack(pieces int, off float64, joint Joint) error {
 	if pieces < 2 || pieces*len(s.layers) > maxLayers {
 		return fmt.Errorf("layers: restack: %d pieces of %d layers; 2 or more pieces, at most %d layers in all", pieces, len(s.layers), maxLayers)
@@ -155,8 +155,8 @@ func (s *Stack) Restack(pieces int, off float64, joint Joint) error {
 		return err
 	}
 	one := work.profile()
-	one.fit(nil)
-	pile := &profile{width: one.width, length: one.length / float64(pieces), wedge: one.wedge}
+	one.level()
+	pile := &profile{length: one.length / float64(pieces), wedge: one.wedge}
 	var ls []Layer
 	var js []Joint
 	for p := 0; p < pieces; p++ {
@@ -171,7 +171,7 @@ func (s *Stack) Restack(pieces int, off float64, joint Joint) error {
 	}
 	work.core += (pieces - 1) / 2 * len(work.layers)
 	work.layers, work.joints = ls, js
-	work.build(pile)
+	work.rebuild(pile)
 	*s = *work
 	return nil
 }

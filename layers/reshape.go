@@ -33,7 +33,6 @@ func (s *Stack) SetJoints(joints []Joint) (overhang float64, err error) {
 
 // profile is a section told as layer thicknesses across the width.
 type profile struct {
-	width  float64     // m
 	length float64     // m
 	thick  [][]float64 // m, [layer][place], places at gradedColumn(-1..1) half widths
 	area   []float64   // m2, of each layer
@@ -50,7 +49,6 @@ func (s *Stack) profile() *profile {
 	m := s.mesh
 	n := 2*s.divide.Columns + 1
 	pr := &profile{length: s.Length(), area: s.Areas(), strain: s.Strains(), wedge: !m.half}
-	pr.width = sum(pr.area) / s.Thickness()
 	for i := range s.layers {
 		half := m.layerWidth(i) / 2
 		mean := m.meanInner(func(y float64) float64 { return m.layerThickness(i, y) })
@@ -64,78 +62,60 @@ func (s *Stack) profile() *profile {
 	return pr
 }
 
-// fit scales the profile until every layer has its area and the bar's thickness
-// follows total at every place (nil: even).
-func (pr *profile) fit(total []float64) {
-	n := len(pr.thick[0])
-	share := make([]float64, n) // trapezoid weights, summing to 1
+// placeShares are trapezoid weights of n profile places, summing to 1.
+func placeShares(n int) []float64 {
+	share := make([]float64, n)
 	for c := 0; c+1 < n; c++ {
 		d := (profilePlace(c+1, n) - profilePlace(c, n)) / 2
 		share[c] += d / 2
 		share[c+1] += d / 2
 	}
-	if total == nil {
-		total = make([]float64, n)
-		for c := range total {
-			total[c] = 1
-		}
-	}
-	level := sum(pr.area) / pr.width / dot(share, total)
-	for round := 0; round < 60; round++ {
-		for c := 0; c < n; c++ {
-			t := 0.0
-			for i := range pr.thick {
-				t += pr.thick[i][c]
-			}
-			for i := range pr.thick {
-				pr.thick[i][c] *= level * total[c] / t
-			}
-		}
-		for i, row := range pr.thick {
-			f := pr.area[i] / pr.width / dot(share, row)
-			for c := range row {
-				row[c] *= f
-			}
-		}
-	}
+	return share
 }
 
-// rebuild meshes the stack anew from a profile, keeping its thickness across
-// the width, with elongations counted from here.
-func (s *Stack) rebuild(pr *profile) {
-	total := make([]float64, len(pr.thick[0]))
+// level scales the layers at every place so that the bar is evenly thick.
+func (pr *profile) level() {
+	n := len(pr.thick[0])
+	total := make([]float64, n)
 	for c := range total {
 		for i := range pr.thick {
 			total[c] += pr.thick[i][c]
 		}
 	}
-	pr.fit(total)
-	s.build(pr)
+	mean := dot(placeShares(n), total)
+	for _, row := range pr.thick {
+		for c := range row {
+			row[c] *= mean / total[c]
+		}
+	}
 }
 
-// remesh rebuilds the section as it is, keeping each group's elongation.
-func (s *Stack) remesh() {
-	length, elongation := s.length, s.mesh.elongation
-	s.rebuild(s.profile())
-	s.length = length
-	copy(s.mesh.elongation, elongation)
-	s.mesh.reference()
-}
-
-// build meshes a fitted profile.
-func (s *Stack) build(pr *profile) {
-	mean := make([]float64, len(pr.thick))
-	for i, a := range pr.area {
-		mean[i] = a / pr.width
+// rebuild meshes the stack anew from a profile, with elongations counted from
+// here. Every layer keeps its thickness across the width and its area; sides
+// are drawn through the layers' mean widths.
+func (s *Stack) rebuild(pr *profile) {
+	n := len(pr.thick[0])
+	share := placeShares(n)
+	mean, width := make([]float64, len(pr.thick)), make([]float64, len(pr.thick))
+	for i, row := range pr.thick {
+		mean[i] = dot(share, row)
+		width[i] = pr.area[i] / mean[i]
 	}
 	s.length = pr.length
-	m := s.newMesh(mean, pr.width)
+	m := s.newMesh(mean, 2)
 	if pr.wedge {
 		m = m.whole()
 	}
-	n := len(pr.thick[0])
 	for c := 0; c < m.nc; c++ {
 		m.setColumn(c, pr, mean, n-m.nc+c)
+	}
+	s.mesh = m
+	flat := append([]float64(nil), m.y...)
+	for round := 0; round < 4; round++ {
+		s.setSides(flat, mean, width)
+		for i, a := range s.Areas() {
+			width[i] *= pr.area[i] / a
+		}
 	}
 	m.reference()
 	for c := 0; c < m.nc-1; c++ {
@@ -145,7 +125,51 @@ func (s *Stack) build(pr *profile) {
 			}
 		}
 	}
-	s.mesh = m
+}
+
+// setSides draws each level's width: straight through a bundle's mean width at
+// slipping joints and faces, half way between neighbours at welds, and bowed
+// between so that the bundle has its area. flat has half widths of 1.
+func (s *Stack) setSides(flat, thick, width []float64) {
+	m := s.mesh
+	bundles := bundleLayers(thick, s.core, s.joints, s.divide.Apart)
+	mean := make([]float64, len(bundles))
+	for k, b := range bundles {
+		for i := b.from; i < b.to; i++ {
+			mean[k] += width[i] * thick[i]
+		}
+		mean[k] /= sum(thick[b.from:b.to])
+	}
+	for k, b := range bundles {
+		lo, hi := mean[k], mean[k]
+		if k > 0 && s.joints[b.from-1].Welded {
+			lo = (lo + mean[k-1]) / 2
+		}
+		if k+1 < len(bundles) && s.joints[b.to-1].Welded {
+			hi = (hi + mean[k+1]) / 2
+		}
+		first, n := m.lines[b.from].bottom.level, s.divide.PerLayer
+		bow := 0.0
+		if n > 1 {
+			bow = (mean[k] - (lo+hi)/2) / (2.0 / 3 * (1 - 1/float64(n*n)))
+		}
+		for l := 0; l <= n; l++ {
+			u := float64(l) / float64(n)
+			w := lo + u*(hi-lo) + bow*4*u*(1-u)
+			for c := 0; c < m.nc; c++ {
+				m.y[c*m.nl+first+l] = flat[c*m.nl+first+l] * w / 2
+			}
+		}
+	}
+}
+
+// remesh rebuilds the section as it is, keeping each group's elongation.
+func (s *Stack) remesh() {
+	length, elongation := s.length, s.mesh.elongation
+	s.rebuild(s.profile())
+	s.length = length
+	copy(s.mesh.elongation, elongation)
+	s.mesh.reference()
 }
 
 // setColumn stretches a column's levels so that the layers' lines come where
