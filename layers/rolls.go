@@ -125,15 +125,15 @@ func (r Rolls) demands(o *Outcome, yield, width, h1, h2 float64) {
 		o.warn("contact %.1f mm is shorter than the mean height %.1f mm: extra work in the thick bar may raise the force above the formula, up to %.0f kN",
 			l*1e3, (h1+h2)/2*1e3, o.ForceRange[1]/1e3)
 	}
-	orNone := func(v float64) float64 {
-		if v == 0 {
-			return math.Inf(1)
+	for _, l := range []Limit{
+		{"roll force", o.ForceMax, r.Force, "N"},
+		{"roll torque", o.Torque, r.Torque, "N m"},
+		{"rolling power", o.Power, r.Power, "W"},
+	} {
+		if l.Allowed > 0 {
+			o.limit(l.What, l.Demand, l.Allowed, l.Unit)
 		}
-		return v
 	}
-	o.limit("roll force", o.ForceMax, orNone(r.Force), "N")
-	o.limit("roll torque", o.Torque, orNone(r.Torque), "N m")
-	o.limit("rolling power", o.Power, orNone(r.Power), "W")
 	o.limit("tangent of the bite angle", math.Tan(BiteAngle(r.radius(), h1-h2)), r.gripFriction(), "")
 }
 
