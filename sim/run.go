@@ -30,49 +30,80 @@ func Run(ctx context.Context, j *Job, opt Options) (*Result, error) {
 	return res, nil
 }
 
-// checkedSoak runs the soak on two grids, one twice as fine as the other, and
-// refines until the change says that the accuracy asked is met. The scheme is
-// of second order: what is left on the finer grid is a third of the change.
+// checkedSoak finds the grid that meets the accuracy asked and runs the soak on
+// it. The grid is judged on the section at mid length, where it costs little:
+// the scheme is of second order, so what a grid leaves follows from the change
+// against a coarser one and the ratio of the spacings. The length, where the
+// body's least half size does not lie, is gridded by the same rule.
 func checkedSoak(ctx context.Context, j *Job, opt Options) (*soakRun, error) {
-	acc := opt.accuracy()
-	coarse, err := runSoak(ctx, j, opt.dims(), acc, 2)
+	acc, dims := opt.accuracy(), opt.dims()
+	flat := min(dims, 2)
+	rough, err := runSoak(ctx, j, flat, acc, 2)
 	if err != nil {
 		return nil, err
 	}
-	for grid := 1.0; ; grid /= 2 {
-		fine, err := runSoak(ctx, j, opt.dims(), acc, grid)
-		if err != nil {
+	run, err := runSoak(ctx, j, flat, acc, 1)
+	if err != nil {
+		return nil, err
+	}
+	estimate := change(rough.soak, run.soak, band(j)) / 3
+	finer := 1.0
+	if estimate > acc {
+		const least = 0.5 // four times the cells in a section: no further
+		finer = math.Max(least, 0.95*math.Sqrt(acc/estimate))
+		estimate *= finer * finer
+	}
+	if dims > flat || finer < 1 {
+		if run, err = runSoak(ctx, j, dims, acc, finer); err != nil {
 			return nil, err
 		}
-		fine.soak.Grid.ErrorEstimate = change(coarse.soak, fine.soak) / 3
-		if fine.soak.Grid.ErrorEstimate <= acc || grid < 0.2 {
-			return fine, nil
-		}
-		coarse = fine
 	}
+	run.soak.Grid.ErrorEstimate = estimate
+	return run, nil
+}
+
+// band is the temperatures within which the error is not judged, K: 700–770 °C,
+// where the heat-capacity peak magnifies any error, and the range over which a
+// steel of the stack transforms on heating in this model.
+func band(j *Job) (out [2]float64) {
+	out = [2]float64{700 + 273.15, 770 + 273.15}
+	const margin = 10 // K
+	for _, l := range j.Stack.Layers {
+		if on := l.Material.OnHeating.T; l.Material.Latent > 0 && len(on) > 0 {
+			out[0] = math.Min(out[0], on[0]-margin)
+			out[1] = math.Max(out[1], on[len(on)-1]+margin)
+		}
+	}
+	return out
 }
 
 // change is the largest difference between the histories of two runs outside
-// 700–770 °C, K.
-func change(a, b *Soak) float64 {
-	const lo, hi = 700 + 273.15, 770 + 273.15
+// the band, K, stage by stage at the same share of each stage. The first
+// seconds of a stage, when the skin jumps, are left out.
+func change(a, b *Soak, band [2]float64) float64 {
+	const jump = 5.0 // s
 	worst := 0.0
-	for _, s := range [3]func(*Soak) []float64{
+	for _, read := range [3]func(*Soak) []float64{
 		func(s *Soak) []float64 { return s.History.Skin },
 		func(s *Soak) []float64 { return s.History.Core },
 		func(s *Soak) []float64 { return s.History.ColdestJoint },
 	} {
-		va, vb := s(a), s(b)
+		va, vb := read(a), read(b)
 		if len(va) == 0 || len(vb) == 0 {
 			continue
 		}
-		end := math.Min(a.History.Time[len(va)-1], b.History.Time[len(vb)-1])
+		stage := 0
 		for i, t := range a.History.Time {
-			if t > end {
-				break
+			for stage < len(a.Stages)-1 && t > a.Stages[stage].End {
+				stage++
 			}
-			other := interpolate(b.History.Time, vb, t)
-			if other >= lo && other <= hi || va[i] >= lo && va[i] <= hi {
+			sa, sb := a.Stages[stage], b.Stages[stage]
+			if t < sa.Start+jump || sa.End <= sa.Start {
+				continue
+			}
+			at := sb.Start + (t-sa.Start)/(sa.End-sa.Start)*(sb.End-sb.Start)
+			other := interpolate(b.History.Time, vb, at)
+			if min(other, va[i]) <= band[1] && max(other, va[i]) >= band[0] {
 				continue
 			}
 			worst = math.Max(worst, math.Abs(va[i]-other))

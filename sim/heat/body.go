@@ -94,7 +94,7 @@ type spacing struct {
 // cases in testdata/cases; every run of a job is checked on a second grid.
 func spacingFor(accuracyK, reach float64) spacing {
 	s := math.Sqrt(accuracyK)
-	face := 2.2e-3 * s
+	face := 2.1e-3 * s
 	return spacing{face: face, growth: 0.15 * math.Min(1, s), even: face * math.Sqrt(math.Max(1, reach/14e-3)), reach: reach}
 }
 

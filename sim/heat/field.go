@@ -52,10 +52,17 @@ type Field struct {
 	Steps, Rejected int
 }
 
-// stepShare is the share of the accuracy that one step's error estimate may
-// reach. Errors of a heating body die away towards its surroundings, so the
-// sum over the steps stays a few times this; checked on the reference cases.
-const stepShare = 0.25
+// stepShare is the share of the accuracy that one step's error estimate, a mean
+// over the nodes, may reach. Errors of a heating body die away towards its
+// surroundings, so the sum over the steps stays a few times this; checked on the
+// reference cases.
+const stepShare = 0.08
+
+// stepTolerance is the error allowed in a step, K. At small accuracies the steps
+// are many and their errors add up more.
+func stepTolerance(accuracyK float64) float64 {
+	return stepShare * accuracyK * math.Pow(math.Min(1, accuracyK), 0.3)
+}
 
 // New makes the field of a body, all at startK.
 func New(b Body, startK float64, opt Options) (*Field, error) {
@@ -80,7 +87,7 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 	if opt.Coarser > 0 {
 		grid *= opt.Coarser * opt.Coarser
 	}
-	f := &Field{body: b, mesh: newMesh(b, sym, spacingFor(grid, b.reach())), tol: stepShare * grid, accuracy: acc}
+	f := &Field{body: b, mesh: newMesh(b, sym, spacingFor(grid, b.reach())), tol: stepTolerance(grid), accuracy: acc}
 	f.buildMedium(sym)
 	f.step = fd.NewStepper(f.mesh.grid, f.med)
 	f.fill(startK)

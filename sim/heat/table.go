@@ -4,6 +4,8 @@ import (
 	"slices"
 	"sort"
 
+	"gonum.org/v1/gonum/interp"
+
 	"billet/sim/steel"
 )
 
@@ -11,13 +13,14 @@ import (
 // against stored heat on an even grid, with straight lines between grid points;
 // the grid is fine enough that this adds less than 1e-3 K.
 type table struct {
-	latent  float64 // J/m3 at full transformation; 0: one curve
-	heating *branch
-	cooling *branch   // nil with one curve
-	base    *branch   // against stored heat less the latent heat taken up
-	onHeat  []float64 // fraction transformed against temperature
-	onCool  []float64
-	weight  float64 // K per J/m3 by the mean heat capacity to welding heat
+	latent   float64 // J/m3 at full transformation; 0: one curve
+	heating  *branch
+	cooling  *branch   // nil with one curve
+	base     *branch   // against stored heat less the latent heat taken up
+	from, to float64   // stored heat between which the branches part, J/m3
+	onHeat   []float64 // fraction transformed against temperature
+	onCool   []float64
+	weight   float64 // K per J/m3 by the mean heat capacity to welding heat
 }
 
 // branch is one curve of temperature and conductivity against stored heat.
@@ -55,16 +58,40 @@ func newTable(m steel.Material) *table {
 	t.base = newBranch(lo, hi, knotsOf(m.Base), base, m.Conductivity)
 	t.heating = t.base
 	if t.latent > 0 {
-		knots := knotsOf(m.Base, m.OnHeating, m.OnCooling)
-		with := func(c steel.Curve) *branch {
-			return newBranch(lo, hi, knots, func(k float64) float64 { return base(k) + t.latent*c.At(k) }, m.Conductivity)
+		with := func(on func(float64) float64) *branch {
+			return newBranch(lo, hi, fineKnots(m.Base), func(k float64) float64 { return base(k) + t.latent*on(k) }, m.Conductivity)
 		}
-		t.heating, t.cooling = with(m.OnHeating), with(m.OnCooling)
-		t.onHeat, t.onCool = sample(m.OnHeating.At), sample(m.OnCooling.At)
+		up, down := smooth(m.OnHeating), smooth(m.OnCooling)
+		t.heating, t.cooling = with(up), with(down)
+		t.onHeat, t.onCool = sample(up), sample(down)
+		first := min(m.OnHeating.T[0], m.OnCooling.T[0])
+		last := max(m.OnHeating.T[len(m.OnHeating.T)-1], m.OnCooling.T[len(m.OnCooling.T)-1])
+		t.from, t.to = base(first), base(last)+t.latent
 	}
 	const cold, weld = 293.15, 1473.15
 	t.weight = (weld - cold) / (base(weld) + t.latent - base(cold))
 	return t
+}
+
+// smooth is a monotone cubic through the curve's points, held at its ends. The
+// corners of straight pieces would each cost the integrator small steps.
+func smooth(c steel.Curve) func(float64) float64 {
+	var f interp.FritschButland
+	if err := f.Fit(c.T, c.V); err != nil || len(c.T) < 3 {
+		return c.At
+	}
+	lo, hi := c.T[0], c.T[len(c.T)-1]
+	return func(tK float64) float64 { return f.Predict(min(max(tK, lo), hi)) }
+}
+
+// fineKnots is the curve's knots and one every kelvin.
+func fineKnots(c steel.Curve) []float64 {
+	all := knotsOf(c)
+	for t := tableLo + 1; t < tableHi; t++ {
+		all = append(all, t)
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 func sample(f func(float64) float64) []float64 {
@@ -140,6 +167,9 @@ func atT(v []float64, tK float64) float64 {
 // curve gives, held between the branches.
 func (t *table) temperature(u, xi float64) (tK, slope, k float64) {
 	tK, slope, k = t.heating.look(u)
+	if u <= t.from || u >= t.to {
+		return tK, slope, k
+	}
 	tc, sc, kc := t.cooling.look(u)
 	if tc >= tK {
 		return tK, slope, k
