@@ -50,6 +50,23 @@ func NewAxis(pieces [][]float64, open []bool) *Axis {
 	return a
 }
 
+// Scale makes each link, by its number, longer or shorter by a factor. A Single
+// axis has no links; its width takes the factor of link 0.
+func (a *Axis) Scale(factor func(link int) float64) {
+	if len(a.D) == 0 {
+		a.W[0] *= factor(0)
+		a.X[0] *= factor(0)
+		return
+	}
+	clear(a.W)
+	for i := range a.D {
+		a.D[i] *= factor(i)
+		a.X[i+1] = a.X[i] + a.D[i]
+		a.W[i] += a.D[i] / 2
+		a.W[i+1] += a.D[i] / 2
+	}
+}
+
 // Single is the axis of a direction that is not modelled: one node of width w.
 func Single(w float64) *Axis {
 	return &Axis{X: []float64{w / 2}, W: []float64{w}, Piece: []int{0}}

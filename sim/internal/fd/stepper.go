@@ -86,6 +86,18 @@ func (s *Stepper) Start(u []float64, t float64) {
 	s.q0 = s.rates(t, s.phi, s.kappa, s.f0, true)
 }
 
+// Reshaped takes notice of axes that were scaled.
+func (s *Stepper) Reshaped() {
+	for a := range s.face {
+		if s.lay[a].Len() == 1 {
+			continue
+		}
+		for e := range s.face[a] {
+			s.face[a][e] = s.g.face(a, e)
+		}
+	}
+}
+
 // Phi is the potential of every node at the start of the step.
 func (s *Stepper) Phi() []float64 { return s.phi }
 
