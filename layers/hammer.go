@@ -14,6 +14,7 @@ type Hammer struct {
 	Share          float64 // of the energy that reaches the metal; 0 = BlowShare
 	FrictionTop    float64 // Tresca factor, hammer
 	FrictionBottom float64 // Tresca factor, anvil
+	Even           bool    // leave out the drift of one-sided hammering, to see what it makes
 }
 
 // assumedImpact is a usual speed of impact, m/s (assumed).
@@ -56,7 +57,7 @@ func (h Hammer) Pass(s *Stack, job Pass) (*Outcome, error) {
 	}
 	q := job.squeeze()
 	if q.Spatial != nil {
-		q.Spatial.OneSided = true
+		q.Spatial.OneSided = !h.Even
 	}
 	length := s.Length()
 	q.Bite = math.Min(h.Face, length)

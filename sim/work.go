@@ -1,0 +1,444 @@
+package sim
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"billet/layers"
+	"billet/sim/heat"
+	"billet/sim/steel"
+)
+
+// worker takes the bar through heats and passes.
+type worker struct {
+	ctx  context.Context
+	job  *Job
+	st   []*station
+	out  *Work
+	all  []heat.Surroundings
+	cold bool // every pass prescribes its temperature: no heats
+
+	heats   int
+	downA   bool
+	left    float64 // s since it left the fire or since the last pass began
+	script  []move
+	current *PassDone
+	spread  [2]float64 // m, what the range of the corrections adds to the offset
+	wave    float64    // share of the thickness that long dies may leave as a wave
+}
+
+// runWork takes the job's bar through the passes.
+func runWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
+	w := &worker{ctx: ctx, job: j, out: &Work{Can: true}, cold: allPrescribed(passes)}
+	n := stationCount
+	if w.cold {
+		n = 1
+	}
+	for i := range n {
+		s, err := newStack(j, changes{})
+		if err != nil {
+			return nil, err
+		}
+		w.st = append(w.st, &station{at: (float64(i) + 0.5) / float64(n), stack: s, set: startSetting(j)})
+	}
+	if !w.cold {
+		w.surroundings(passes)
+		if err := w.freshFields(j.Stack.Start); err != nil {
+			return nil, err
+		}
+	}
+	w.out.Start = w.sizes()
+	w.out.Before = w.layerSizes()
+	w.view(0, nil)
+	for _, p := range passes {
+		for range max(1, p.Repeat) {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			if err := w.pass(p); err != nil {
+				return nil, err
+			}
+		}
+	}
+	w.final()
+	return w, nil
+}
+
+// allPrescribed says that no pass needs a heat.
+func allPrescribed(passes []Pass) bool {
+	for _, p := range passes {
+		if p.Tool != ByGrind && p.Tool != ByRestack && p.Temperature == nil && p.TemperatureA == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// surroundings lists what the bar will see, so that the heat model knows which
+// symmetry it may use.
+func (w *worker) surroundings(passes []Pass) {
+	j := w.job
+	w.all = []heat.Surroundings{j.surroundings(InForge), j.surroundings(InAir), w.resting(300, false)}
+	for _, p := range passes {
+		if p.Edge {
+			w.all = append(w.all, w.resting(300, true))
+			break
+		}
+	}
+}
+
+// resting is lying on the lower tool at a temperature: the lower long side
+// touches it, the rest is in air.
+func (w *worker) resting(dieK float64, edge bool) heat.Surroundings {
+	s := w.job.surroundings(InAir)
+	s[w.lower(edge)] = heat.Surround{Gas: heat.Constant(dieK), Film: restConductance}
+	return s
+}
+
+// lower is the face that lies on the lower tool.
+func (w *worker) lower(edge bool) Face {
+	switch {
+	case edge:
+		return Left
+	case w.downA:
+		return Top
+	}
+	return Bottom
+}
+
+func opposite(f Face) Face { return f ^ 1 }
+
+func (w *worker) freshFields(startK float64) error {
+	for _, s := range w.st {
+		if err := s.newField(w.job, startK, w.all); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pass does one pass, with a heat before it where one is due.
+func (w *worker) pass(p Pass) error {
+	d := PassDone{Number: len(w.out.Passes) + 1, Tool: p.Tool, Edge: p.Edge, Within: true}
+	w.current = &d
+	switch p.Tool {
+	case ByGrind, ByRestack:
+		return w.coldWork(p)
+	}
+	if !w.cold {
+		if err := w.heatIfDue(p); err != nil {
+			return err
+		}
+	}
+	w.flip(p)
+	d.Heat, d.DownA, d.Before = w.heats, w.downA, w.sizes()
+	to, err := w.target(p)
+	if err != nil {
+		return err
+	}
+	if err := w.squeezeAll(p, to); err != nil {
+		return err
+	}
+	w.finish(p)
+	return nil
+}
+
+// flip turns the bar as the pass or the habit says.
+func (w *worker) flip(p Pass) {
+	if p.DownA != nil {
+		w.downA = *p.DownA
+		return
+	}
+	if len(w.out.Passes) > 0 && !p.Edge && w.job.Handling.Flip == FlipEveryPass {
+		w.downA = !w.downA
+	}
+}
+
+// heatIfDue puts the bar back in the fire before the pass where it must.
+func (w *worker) heatIfDue(p Pass) error {
+	due := w.heats == 0
+	switch {
+	case p.Reheat != nil:
+		due = due || *p.Reheat
+	case !due:
+		coldest := math.Inf(1)
+		for _, s := range w.st {
+			coldest = min(coldest, s.field.Map().Mean())
+		}
+		due = coldest < w.job.Handling.WorkAbove
+	}
+	if !due {
+		return nil
+	}
+	return w.reheat()
+}
+
+// reheat is one heat: into the fire until the core is hot, and out again.
+func (w *worker) reheat() error {
+	stages := []Stage{w.job.Handling.Reheat}
+	if !w.allWelded() {
+		stages = w.job.Heats
+		if w.heats > 0 {
+			stages = stages[len(stages)-1:]
+		}
+	}
+	if w.heats > 0 && w.job.Handling.Flip == FlipEveryHeat {
+		w.downA = !w.downA
+	}
+	w.heats++
+	for _, st := range stages {
+		if err := w.stage(st); err != nil {
+			return err
+		}
+	}
+	for _, s := range w.st {
+		s.stack.Anneal()
+	}
+	w.script = append(w.script, move{kind: moveAnneal})
+	w.left = w.job.Handling.Transfer
+	return nil
+}
+
+func (w *worker) allWelded() bool { return w.st[0].set.least() >= 1 }
+
+// stage runs one stage for every station; the slowest sets the time.
+func (w *worker) stage(st Stage) error {
+	hs := heatStage(w.job, st)
+	begin := make([]float64, len(w.st))
+	longest := 0.0
+	for i, s := range w.st {
+		begin[i] = s.field.Time()
+		if _, err := s.field.Run(hs, nil); err != nil {
+			return err
+		}
+		longest = max(longest, s.field.Time()-begin[i])
+	}
+	for i, s := range w.st {
+		rest := longest - (s.field.Time() - begin[i])
+		if rest <= 1e-6 {
+			continue
+		}
+		if err := s.wait(hs.In, rest); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// wait lets a station be in surroundings for a time, s.
+func (s *station) wait(in heat.Surroundings, seconds float64) error {
+	if s.field == nil || seconds <= 0 {
+		return nil
+	}
+	_, err := s.field.Run(heat.Stage{In: in, End: heat.End{Timed: true, Time: seconds}}, nil)
+	return err
+}
+
+// target is the height the pass stops at, m cold.
+func (w *worker) target(p Pass) (float64, error) {
+	now := w.sizes().Thickness
+	what := "thick"
+	if p.Edge {
+		now, what = w.sizes().Width, "wide"
+	}
+	to := p.To
+	switch {
+	case p.Draft > 0:
+		to = now - p.Draft
+	case p.DraftShare > 0:
+		to = now * (1 - p.DraftShare)
+	}
+	if to <= 0 || to >= now {
+		return 0, fmt.Errorf("pass %d: stops at %.2f mm; the bar is %.2f mm %s there, and a pass must make it less", w.current.Number, to*1e3, now*1e3, what)
+	}
+	return to, nil
+}
+
+// squeezeAll does the pass at every station in turn, from the front.
+func (w *worker) squeezeAll(p Pass, to float64) error {
+	m := move{kind: moveSqueeze, pass: p, downA: w.downA, to: to, lay: w.laySide(p.Edge)}
+	var worked float64
+	elapsed := w.left
+	for i, s := range w.st {
+		if err := w.cool(s, p, elapsed); err != nil {
+			return err
+		}
+		temps := w.temperatures(s, p)
+		w.note(i, temps)
+		m.temps, m.joints = append(m.temps, temps), append(m.joints, jointsFor(s.set, p))
+		o, err := m.do(w.job, s.stack, i, changes{})
+		if err != nil {
+			return fmt.Errorf("pass %d: %w", w.current.Number, err)
+		}
+		w.take(i, o)
+		seconds := (o.Seconds + between*float64(o.Bites)) / float64(len(w.st))
+		if err := w.worked(s, p, o, temps, seconds); err != nil {
+			return err
+		}
+		elapsed += seconds
+		worked += seconds
+	}
+	w.current.Seconds = elapsed
+	w.script = append(w.script, m)
+	// The stations worked first wait for the others.
+	return w.waitForLast(worked)
+}
+
+// waitForLast cools the stations in air while those after them are worked.
+func (w *worker) waitForLast(worked float64) error {
+	if w.cold {
+		return nil
+	}
+	air := w.job.surroundings(InAir)
+	n := float64(len(w.st))
+	for i, s := range w.st {
+		if err := s.wait(air, worked*(1-(float64(i)+1)/n)); err != nil {
+			return err
+		}
+	}
+	w.left = 0
+	return nil
+}
+
+func (w *worker) laySide(edge bool) layers.Side {
+	switch {
+	case edge:
+		return layers.SideLeft
+	case w.downA:
+		return layers.SideA
+	}
+	return layers.SideB
+}
+
+// jointsFor is the joints for a pass: as they have set, or as the pass says.
+func jointsFor(set setting, p Pass) []layers.Joint {
+	out := set.joints()
+	if p.Bond != nil {
+		for i := range out {
+			out[i] = layers.Joint{Welded: p.Bond.Welded, Friction: p.Bond.Factor}
+		}
+	}
+	return out
+}
+
+// cool lets the station wait in air and then rest on the lower tool.
+func (w *worker) cool(s *station, p Pass, elapsed float64) error {
+	if s.field == nil {
+		return nil
+	}
+	if err := s.wait(w.job.surroundings(InAir), elapsed); err != nil {
+		return err
+	}
+	die, rest := w.lowerTool(p)
+	return s.wait(w.resting(die, p.Edge), rest)
+}
+
+// lowerTool is the lower tool's temperature and how long the bar lies on it
+// before it is squeezed.
+func (w *worker) lowerTool(p Pass) (dieK, restS float64) {
+	switch p.Tool {
+	case ByPress:
+		return w.job.Press.Bottom.Temperature, w.job.Handling.Rest
+	case ByHammer:
+		return w.job.Hammer.Anvil, w.job.Handling.Rest
+	}
+	return w.job.Rolls.Temperature, 0
+}
+
+// temperatures is the section's temperatures for the pass: prescribed or found.
+func (w *worker) temperatures(s *station, p Pass) heat.Map {
+	if p.TemperatureA != nil && p.TemperatureB != nil {
+		a, b := *p.TemperatureA, *p.TemperatureB
+		return heat.Map{Y: []float64{0, 1}, Z: []float64{0, 1}, T: [][]float64{{b, b}, {a, a}}}
+	}
+	if p.Temperature != nil {
+		t := *p.Temperature
+		return heat.Map{Y: []float64{0, 1}, Z: []float64{0, 1}, T: [][]float64{{t, t}, {t, t}}}
+	}
+	return s.field.Map()
+}
+
+// note keeps the temperatures of first contact.
+func (w *worker) note(i int, m heat.Map) {
+	d := w.current
+	mean := m.Mean()
+	if i == 0 {
+		d.Temperature, d.SideA, d.SideB = mean, m.At(0.5, 1), m.At(0.5, 0)
+		d.Coldest = mean
+	}
+	d.Coldest = min(d.Coldest, mean)
+}
+
+// worked hands the squeeze on to the heat: contact under load, the new shape,
+// the heat of the work, and the setting of the joints.
+func (w *worker) worked(s *station, p Pass, o *layers.Outcome, temps heat.Map, seconds float64) error {
+	strain := math.Log(o.Before.Thickness / math.Max(o.After.Thickness, 1e-6))
+	if p.Edge {
+		strain = 0
+	}
+	s.set.squeeze(strain, s.jointTemps(temps), w.job.Weld.Heat)
+	if s.field == nil {
+		return nil
+	}
+	for i := range s.set {
+		if s.set[i] >= 1 {
+			s.field.SetJoint(i+1, heat.Joint{State: heat.Welded})
+		}
+	}
+	contact := o.Seconds / math.Max(1, float64(o.Bites))
+	pressure := o.ForceMax / math.Max(1e-6, o.Bite*o.After.Width)
+	if err := s.wait(w.squeezed(p, pressure), contact); err != nil {
+		return err
+	}
+	if err := s.reshaped(); err != nil {
+		return err
+	}
+	var area float64
+	for _, a := range s.areas {
+		area += a
+	}
+	q := make([]float64, len(s.areas))
+	for i := range q {
+		q[i] = workHeat * o.Work.Plastic / area
+	}
+	s.field.AddHeat(q)
+	return s.wait(w.job.surroundings(InAir), seconds-contact)
+}
+
+// squeezed is the surroundings under load.
+func (w *worker) squeezed(p Pass, pressurePa float64) heat.Surroundings {
+	s := w.job.surroundings(InAir)
+	lower := w.lower(p.Edge)
+	bottom, _ := w.lowerTool(p)
+	top := bottom
+	if p.Tool == ByPress {
+		top = w.job.Press.Top.Temperature
+	}
+	h := pressed(pressurePa)
+	s[lower] = heat.Surround{Gas: heat.Constant(bottom), Film: h}
+	s[opposite(lower)] = heat.Surround{Gas: heat.Constant(top), Film: h}
+	return s
+}
+
+// jointTemps is the temperature at each joint at mid width, K.
+func (s *station) jointTemps(m heat.Map) []float64 {
+	shape := s.stack.Shape()
+	out := make([]float64, len(s.set))
+	at := 0.0
+	for i := range out {
+		at += shape.Layers[i].Thickness / shape.Thickness
+		out[i] = m.At(0.5, min(at, 1))
+	}
+	return out
+}
+
+// materialOf finds a layer's material by name.
+func materialOf(j *Job, name string) steel.Material {
+	for _, l := range j.Stack.Layers {
+		if l.Material.Name == name {
+			return l.Material
+		}
+	}
+	return steel.Material{}
+}
