@@ -4,6 +4,8 @@ package sim
 type Result struct {
 	Job      *Job
 	Soak     *Soak
+	Work     *Work   // of the passes; nil: not computed
+	Lesson   *Lesson // nil: not computed
 	Warnings []string
 	Cautions []string
 	Assumed  []string
