@@ -208,3 +208,47 @@ func TestCoarseSectionAgainstReference(t *testing.T) {
 		t.Run(rc.Name[:3], func(t *testing.T) { compareCase(t, rc, Mesh{}, 0, leeway{0.08, 0.02, 0.32, 0.01}) })
 	}
 }
+
+// Source: ten equal passes from 38 to 8 mm, computed with the prototype of the
+// same equations on a fine section (friction 0.4 where not given; the end
+// restraint follows the growing width). Width 0.5 %, force
+// 2 %; offsets 8 % or 0.02 mm, the prototype's mesh and increments not being
+// given and ten passes adding up the 0.01 mm that single ones are allowed.
+func TestTenPassesToEightMillimetres(t *testing.T) {
+	for _, c := range []struct {
+		name                             string
+		top, bottom, colder              float64
+		flip                             bool
+		width, long, force, mid, average float64
+	}{
+		{"even", 0.4, 0.4, 0, false, 67.442, 2.7199, 7071, 0, 0},
+		{"bottom 50 K colder", 0.4, 0.4, 50, false, 67.783, 2.7129, 7156, 0.0790, 0.1126},
+		{"bottom 50 K colder, flipped", 0.4, 0.4, 50, true, 67.520, 2.7178, 7090, 0.0118, 0.0085},
+		{"bottom stickier", 0.3, 0.6, 0, false, 68.561, 2.6789, 7393, 0.2277, 0.1659},
+		{"bottom stickier, flipped", 0.3, 0.6, 0, true, 68.278, 2.6863, 7388, 0.0030, 0.0004},
+		{"bottom 100 K colder", 0.4, 0.4, 100, false, 68.475, 2.6908, 7122, 0.1874, 0.2257},
+	} {
+		s := standard(t, Mesh{Columns: 16, PerLayer: 6})
+		var rep *Report
+		for k := 1; k <= 10; k++ {
+			q := plain(38*math.Pow(8.0/38, float64(k)/10), c.top, c.bottom)
+			half := c.colder / 2
+			if s.Down() == SideA {
+				half = -half
+			}
+			q.Temperature = linearTemp(1100-half, 1100+half)
+			q.Step = 0.02
+			rep = press(t, s, q)
+			if c.flip {
+				s.Flip()
+			}
+		}
+		a := rep.After
+		if !within(a.Width*1e3, c.width, 0.005, 0) || !within(a.Layers[1].Elongation, c.long, 0.005, 0) || !within(rep.Force/1e3, c.force, 0.02, 0) {
+			t.Errorf("%s: width %.3f, elongation %.4f, force %.0f; prototype %.3f, %.4f, %.0f", c.name, a.Width*1e3, a.Layers[1].Elongation, rep.Force/1e3, c.width, c.long, c.force)
+		}
+		if !within(a.Centre*1e3, c.mid, 0.08, 0.02) || !within(a.Offset*1e3, c.average, 0.08, 0.02) {
+			t.Errorf("%s: centre %.4f, mean %.4f mm; prototype %.4f, %.4f", c.name, a.Centre*1e3, a.Offset*1e3, c.mid, c.average)
+		}
+	}
+}

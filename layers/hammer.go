@@ -10,7 +10,7 @@ type Hammer struct {
 	Energy         float64 // J a blow; 0 = Mass and Speed
 	Mass, Speed    float64 // kg, m/s at impact; Speed 0 = 5 m/s, assumed
 	PerS           float64 // 1/s, blows
-	Face           float64 // m, along and across the bar
+	Face           float64 // m, along and across the bar; force is that of one blow on it
 	Share          float64 // of the energy that reaches the metal; 0 = BlowShare
 	FrictionTop    float64 // Tresca factor, hammer
 	FrictionBottom float64 // Tresca factor, anvil
@@ -46,8 +46,9 @@ func (h Hammer) check() error {
 // the height: elastic give of bar and anvil takes less (assumed).
 const leastSink = 5e-4
 
-// Pass hammers one place down. The blows are lumped into one closing at half
-// the speed of impact.
+// Pass hammers one length of face down. The blows are lumped into one closing
+// at half the speed of impact, and taken as spread evenly over a bar wider than
+// the face.
 func (h Hammer) Pass(s *Stack, job Pass) (*Outcome, error) {
 	if err := h.check(); err != nil {
 		return nil, err
@@ -63,10 +64,7 @@ func (h Hammer) Pass(s *Stack, job Pass) (*Outcome, error) {
 	q.Bite = math.Min(h.Face, length)
 	q.Speed = h.impact() / 2
 	q.Top.Friction, q.Bottom.Friction = h.FrictionTop, h.FrictionBottom
-	q.Top.Across = h.Face
-	if h.Face >= s.lateral() {
-		q.Top.Across = 0
-	}
+	width := s.lateral()
 	rep, err := s.Press(q)
 	if err != nil {
 		return nil, err
@@ -75,7 +73,8 @@ func (h Hammer) Pass(s *Stack, job Pass) (*Outcome, error) {
 	if share == 0 {
 		share = BlowShare
 	}
-	o := &Outcome{Report: rep, Bite: q.Bite, ForceMax: rep.Total, NominalPS: rep.Rate}
+	force := rep.Total * math.Min(1, h.Face/width)
+	o := &Outcome{Report: rep, Bite: q.Bite, ForceMax: force, NominalPS: rep.Rate}
 	factor := 1.0
 	if rep.Correction != nil {
 		factor = rep.Correction.ForceFactor
@@ -85,7 +84,7 @@ func (h Hammer) Pass(s *Stack, job Pass) (*Outcome, error) {
 	o.Bites = int(math.Ceil(length/q.Bite - 1e-9))
 	o.Seconds = float64(o.Blows*o.Bites) / h.PerS
 	o.Power = h.Blow() * h.PerS
-	o.ForceRange = [2]float64{rep.Total * (1 - pressForceShare), rep.Total * (1 + pressForceShare)}
+	o.ForceRange = [2]float64{force * (1 - pressForceShare), force * (1 + pressForceShare)}
 	sink := (rep.History[0].Height - q.To) / float64(o.Blows)
 	o.limit("blows for a draft of 0.05 % of the height", leastSink*q.To/sink, 1, "")
 	return o, nil

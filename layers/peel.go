@@ -58,6 +58,13 @@ func (m *mesh) press(c int, l layerLines, up, d float64) {
 	}
 }
 
+// A layer broken through over no more than cornerShare of the width, at the
+// corners, is kept there as a film of filmShare of its mean thickness.
+const (
+	cornerShare = 0.2
+	filmShare   = 0.02
+)
+
 // strip removes metal layer by layer through a profile, and meshes anew.
 func (s *Stack) strip(offA, offB func(c int) float64) error {
 	pr := s.profile()
@@ -78,21 +85,28 @@ func (s *Stack) strip(offA, offB func(c int) float64) error {
 		take(pr.thick, c, offA(at), len(pr.thick)-1, -1)
 	}
 	gone := make([]bool, len(pr.thick))
+	share := placeShares(n)
 	left := 0
 	for i, row := range pr.thick {
-		least, most := math.Inf(1), 0.0
-		for _, t := range row {
-			least, most = math.Min(least, t), math.Max(most, t)
+		mean, broken, most := before[i]/float64(n), 0.0, 0.0
+		for c, t := range row {
+			most = math.Max(most, t)
+			if t < filmShare*mean {
+				broken += share[c]
+			}
 		}
-		mean := before[i] / float64(n)
 		gone[i] = most < 1e-6*mean
-		if !gone[i] && least < 0.02*mean {
+		if gone[i] {
+			continue
+		}
+		if broken > cornerShare {
 			return fmt.Errorf("layers: grind: layer %d (%s) would be broken through over part of the width; less, or through all of it", i+1, s.layers[i].Name)
 		}
-		if !gone[i] {
-			left++
-			pr.area[i] *= sum(row) / before[i]
+		for c := range row {
+			row[c] = math.Max(row[c], filmShare*mean)
 		}
+		left++
+		pr.area[i] *= sum(row) / before[i]
 	}
 	if left == 0 || gone[s.core] {
 		return fmt.Errorf("layers: grind: the core would be ground away; less")

@@ -16,13 +16,13 @@ type Report struct {
 	Work            Energy    // J per m of bite
 	Elongation      []float64 // each bonded group, this squeeze
 	Overhang        float64   // m, between the longest and the shortest layer
-	Curl            float64   // 1/m, curvature gathered; 0 unless followed
+	Curl            float64   // 1/m, curvature gathered, positive when side A is the longer; 0 unless followed
 	Restraint       float64   // alpha used
 	History         []ForceAt
 	Field           *Field
 	Solves, Newtons int
 	Correction      *Correction // nil unless asked for
-	WidthRange      [2]float64  // m, After.Width with the spread 20 % (rolls 40 %) less or more
+	WidthRange      [2]float64  // m, after: width (thickness on edge) with the spread 20 % (rolls 40 %) less or more
 	Warnings        []string
 }
 
@@ -37,14 +37,15 @@ const (
 	rollsSpreadShare = 0.4
 )
 
-// widthRange widens the logarithmic spread by its uncertainty.
-func (r *Report) widthRange(rolled bool) {
+// widthRange widens the logarithmic spread, from w0 to w1 (m), by its
+// uncertainty.
+func (r *Report) widthRange(w0, w1 float64, rolled bool) {
 	u := pressSpreadShare
 	if rolled {
 		u = rollsSpreadShare
 	}
-	w0, gain := r.Before.Width, r.After.Width/r.Before.Width
-	r.WidthRange = [2]float64{w0 * math.Pow(gain, 1-u), w0 * math.Pow(gain, 1+u)}
+	a, b := w0*math.Pow(w1/w0, 1-u), w0*math.Pow(w1/w0, 1+u)
+	r.WidthRange = [2]float64{math.Min(a, b), math.Max(a, b)}
 }
 
 // ForceAt is the force at a height during the squeeze.

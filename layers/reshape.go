@@ -44,22 +44,34 @@ type profile struct {
 func profilePlace(c, n int) float64 { return gradedColumn(2*float64(c)/float64(n-1) - 1) }
 
 // profile reads the present section. Each layer is read at shares of its own
-// mean half width.
+// half width: the mean one, or where its shorter line ends.
 func (s *Stack) profile() *profile {
 	m := s.mesh
 	n := 2*s.divide.Columns + 1
 	pr := &profile{length: s.Length(), area: s.Areas(), strain: s.Strains(), wedge: !m.half}
 	for i := range s.layers {
-		half := m.layerWidth(i) / 2
+		half := m.layerReach(i)
 		mean := m.meanInner(func(y float64) float64 { return m.layerThickness(i, y) })
 		row := make([]float64, n)
 		for c := range row {
-			t := m.layerThickness(i, 0.97*half*profilePlace(c, n))
+			t := m.layerThickness(i, half*profilePlace(c, n))
 			row[c] = math.Max(0.3*mean, math.Min(3*mean, t))
 		}
 		pr.thick = append(pr.thick, row)
 	}
 	return pr
+}
+
+// layerReach is the half width within which both of a layer's lines run.
+func (m *mesh) layerReach(i int) float64 {
+	half := m.layerWidth(i) / 2
+	for _, p := range [2]linePlace{m.lines[i].bottom, m.lines[i].top} {
+		half = math.Min(half, m.lineY(p, m.nc-1))
+		if !m.half {
+			half = math.Min(half, -m.lineY(p, 0))
+		}
+	}
+	return half
 }
 
 // placeShares are trapezoid weights of n profile places, summing to 1.

@@ -52,7 +52,7 @@ const longDie = 0.7
 // apply corrects the stack after a squeeze and its report. before is the stack
 // as it was.
 func (sp *Spatial) apply(before, after *Stack, q *Squeeze, rep *Report) error {
-	h := (rep.Before.Height + rep.After.Height) / 2
+	h := (rep.History[0].Height + q.To) / 2
 	c := &Correction{K3: K3(h, q.Bite), ForceFactor: 1, SpreadPercent: 20}
 	c.K3Range = [2]float64{c.K3 * (1 - k3Spread), c.K3 * (1 + k3Spread)}
 	if q.Rolled {
@@ -124,9 +124,12 @@ func (sp *Spatial) shift(before, after *Stack, q *Squeeze, rep *Report, c *Corre
 	}
 	c.FromHammer = hammer
 	c.Added = after.mesh.meanInner(after.OffsetAt) - section.Offset
-	lo := section.Offset + (c.K3Range[0]-1)*c.FromTools
-	hi := section.Offset + (c.K3Range[1]-1)*c.FromTools
-	c.OffsetRange = [2]float64{math.Min(lo, hi) + math.Min(hammer/2, 2*hammer), math.Max(lo, hi) + math.Max(hammer/2, 2*hammer)}
+	at := section.Offset + c.Added
+	lo, hi := (c.K3Range[0]-c.K3)*c.FromTools, (c.K3Range[1]-c.K3)*c.FromTools
+	c.OffsetRange = [2]float64{
+		at + math.Min(lo, hi) + math.Min(-hammer/2, hammer),
+		at + math.Max(lo, hi) + math.Max(-hammer/2, hammer),
+	}
 	return nil
 }
 
