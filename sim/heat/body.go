@@ -13,6 +13,9 @@ type Layer struct {
 	Material  steel.Material
 	Thickness float64 // m
 	Joint     Joint   // the joint under this layer; unused in the first
+	// Start is the layer's own temperature at the start, K; 0 means that of
+	// the rest of the body.
+	Start float64
 }
 
 // Body is a stack of layers, from bottom to top, as wide and long all through.
@@ -52,6 +55,9 @@ func (b Body) check() error {
 		if !(l.Thickness > 0) {
 			return fmt.Errorf("heat: layer %d is %g m thick; it must be above 0", i+1, l.Thickness)
 		}
+		if !(l.Start >= 0) || math.IsInf(l.Start, 0) {
+			return fmt.Errorf("heat: layer %d starts at %g K; a temperature above absolute zero, or 0 for that of the body", i+1, l.Start)
+		}
 		if len(l.Material.Base.T) < 2 || len(l.Material.Conductivity.T) < 1 || !(l.Material.Density > 0) {
 			return fmt.Errorf("heat: layer %d: material %q has no thermal data", i+1, l.Material.Name)
 		}
@@ -67,7 +73,7 @@ func (b Body) mirrored() bool {
 	}
 	for i := range n / 2 {
 		lo, hi := b.Layers[i], b.Layers[n-1-i]
-		if lo.Material.Name != hi.Material.Name || math.Abs(lo.Thickness-hi.Thickness) > 1e-12 {
+		if lo.Material.Name != hi.Material.Name || math.Abs(lo.Thickness-hi.Thickness) > 1e-12 || lo.Start != hi.Start {
 			return false
 		}
 		if i+1 <= n-1-i && b.Layers[i+1].Joint != b.Layers[n-1-i].Joint {
@@ -75,87 +81,6 @@ func (b Body) mirrored() bool {
 		}
 	}
 	return true
-}
-
-// spacing is the wanted distance between nodes at a distance from the nearest
-// outer face: fine at the face, then even as far as the body's least half size
-// reaches (there the temperature is a parabola through the section, for which
-// even nodes are best), then wider along the rest of a long body.
-type spacing struct {
-	face, growth float64 // m, and m per m of depth
-	even         float64 // m
-	reach        float64 // m
-}
-
-// spacingFor gives the spacing for an accuracy in K. The error of the scheme
-// goes with the square of the spacing and with the bend of the temperature,
-// rate/diffusivity, which is smaller the thicker the body. The constants were
-// set so that the spacing spends at most two thirds of the accuracy on the
-// cases in testdata/cases; every run of a job is checked on a second grid.
-func spacingFor(accuracyK, reach float64) spacing {
-	s := math.Sqrt(accuracyK)
-	face := 2.1e-3 * s
-	return spacing{face: face, growth: 0.15 * math.Min(1, s), even: face * math.Sqrt(math.Max(1, reach/14e-3)), reach: reach}
-}
-
-func (s spacing) at(depth float64) float64 {
-	h := math.Min(s.face+s.growth*depth, s.even)
-	if past := depth/s.reach - 1; past > 0 {
-		h *= 1 + 0.5*past*past
-	}
-	return h
-}
-
-// reach is half the least size of the directions in which heat flows, m.
-func (b Body) reach() float64 {
-	r := b.Thickness() / 2
-	if b.Dims >= 2 {
-		r = math.Min(r, b.Width/2)
-	}
-	if b.Dims >= 3 {
-		r = math.Min(r, b.Length/2)
-	}
-	return r
-}
-
-// cells is ∫dx/h from a to b, the number of cells a stretch wants. depth(x) is
-// the distance to the nearest outer face.
-func (s spacing) cells(a, b float64, depth func(float64) float64) (total float64, cum []float64) {
-	const parts = 64
-	cum = make([]float64, parts+1)
-	dx := (b - a) / parts
-	for i := range parts {
-		total += dx / s.at(depth(a+(float64(i)+0.5)*dx))
-		cum[i+1] = total
-	}
-	return total, cum
-}
-
-// nodes places nodes on [a, b], at least one cell, with a node in the middle
-// if even. They are offsets from a.
-func (s spacing) nodes(a, b float64, even bool, depth func(float64) float64) []float64 {
-	if even {
-		mid := (a + b) / 2
-		lo, hi := s.nodes(a, mid, false, depth), s.nodes(mid, b, false, depth)
-		for _, x := range hi[1:] {
-			lo = append(lo, mid-a+x)
-		}
-		return lo
-	}
-	total, cum := s.cells(a, b, depth)
-	n := max(1, int(math.Ceil(total-1e-9)))
-	out := make([]float64, n+1)
-	k := 0
-	for i := 1; i < n; i++ {
-		want := total * float64(i) / float64(n)
-		for cum[k+1] < want {
-			k++
-		}
-		f := (want - cum[k]) / (cum[k+1] - cum[k])
-		out[i] = (b - a) * (float64(k) + f) / float64(len(cum)-1)
-	}
-	out[n] = b - a
-	return out
 }
 
 // mesh is the grid of a body and how it maps to the whole.
@@ -201,7 +126,7 @@ func newMesh(b Body, sym [3]bool, s spacing) *mesh {
 // the core is read.
 func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 	thick := b.Thickness()
-	depth := func(x float64) float64 { return math.Min(x, thick-x) }
+	want := s.through(thick)
 	top := thick
 	if m.half[fd.Z] {
 		top = thick / 2
@@ -215,11 +140,12 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 			break
 		}
 		if i > 0 {
-			perfect := l.Joint.State == Welded && l.Material.Name == b.Layers[i-1].Material.Name
+			below := b.Layers[i-1]
+			perfect := l.Joint.State == Welded && l.Material.Name == below.Material.Name && l.Start == below.Start
 			open = append(open, !perfect)
 		}
 		end := math.Min(at+l.Thickness, top)
-		pieces = append(pieces, s.through(at, end, b.CoreAt, depth))
+		pieces = append(pieces, nodesWith(at, end, b.CoreAt, want))
 		layerOf = append(layerOf, i)
 		at += l.Thickness
 	}
@@ -237,19 +163,6 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 	}
 	m.coreZ = nearest(axis.X, b.CoreAt)
 	return axis
-}
-
-// through is nodes on [a, b] with one at c if c lies inside.
-func (s spacing) through(a, b, c float64, depth func(float64) float64) []float64 {
-	const tiny = 1e-6 // m: nearer than this to a face, the face's node serves
-	if c < a+tiny || c > b-tiny {
-		return s.nodes(a, b, false, depth)
-	}
-	out := s.nodes(a, c, false, depth)
-	for _, x := range s.nodes(c, b, false, depth)[1:] {
-		out = append(out, c-a+x)
-	}
-	return out
 }
 
 // markJoints lists the Z nodes on joints: both sides of a contact, and nodes
@@ -277,11 +190,11 @@ func nearest(xs []float64, at float64) int {
 
 // crossAxis is a direction across the layers' faces, with a node in the middle.
 func crossAxis(size float64, half bool, s spacing) (*fd.Axis, int) {
-	depth := func(x float64) float64 { return math.Min(x, size-x) }
+	want := s.across(size)
 	if half {
-		n := s.nodes(0, size/2, false, depth)
+		n := nodes(0, size/2, want)
 		return fd.NewAxis([][]float64{n}, nil), len(n) - 1
 	}
-	n := s.nodes(0, size, true, depth)
+	n := nodesWith(0, size, size/2, want)
 	return fd.NewAxis([][]float64{n}, nil), (len(n) - 1) / 2
 }

@@ -12,8 +12,9 @@ type Options struct {
 	// Accuracy is the largest error wanted in the temperature history
 	// outside 700–770 °C, K. 0 means 0.5.
 	Accuracy float64
-	// All lists every surroundings the body will see; mirror symmetry is
-	// used where the body and all of them have it. Nil: no symmetry.
+	// All lists every surroundings the body will see: the grid is made fine
+	// enough for the strongest, and mirror symmetry is used where the body and
+	// all of them have it. Nil: a grid for a forge, no symmetry.
 	All []Surroundings
 	// Whole switches the use of mirror symmetry off.
 	Whole bool
@@ -70,7 +71,8 @@ func stepTolerance(accuracyK float64) float64 {
 	return stepShare * accuracyK * math.Pow(math.Min(1, accuracyK), 0.3)
 }
 
-// New makes the field of a body, all at startK.
+// New makes the field of a body, at startK but for layers with a Start of their
+// own.
 func New(b Body, startK float64, opt Options) (*Field, error) {
 	if err := b.check(); err != nil {
 		return nil, err
@@ -93,7 +95,8 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 	if opt.Coarser > 0 {
 		grid *= opt.Coarser * opt.Coarser
 	}
-	space := spacingFor(grid, b.reach())
+	space := spacingFor(grid, b.reach(), loadOn(b, startK, opt.All))
+	space.jumps = jumpsOf(b, startK, grid)
 	if opt.Chilled && space.face > skinCells {
 		space.face, space.growth = skinCells, max(space.growth, 0.25)
 	}
@@ -133,11 +136,12 @@ func (f *Field) fill(startK float64) {
 	f.phi0, f.rate0, f.rate1 = make([]float64, n), make([]float64, n), make([]float64, n)
 	f.xi0 = make([]float64, n)
 	for i := range f.u {
-		t := f.med.tables[i%f.med.nz]
+		z := i % f.med.nz
+		t, at := f.med.tables[z], f.body.Layers[f.mesh.layer[z]].startAt(startK)
 		if t.cooling != nil {
-			f.med.xi[i] = t.fraction(startK, 0)
+			f.med.xi[i] = t.fraction(at, 0)
 		}
-		f.u[i] = t.store(startK, f.med.xi[i])
+		f.u[i] = t.store(at, f.med.xi[i])
 		f.w[i] = t.weight
 	}
 	f.start = f.mesh.grid.Total(f.u)

@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"fmt"
 	"math"
 
 	"billet/sim/internal/fd"
@@ -70,28 +71,46 @@ type Monitor struct {
 // Run stays in the stage until its end. reached is false where a stage that
 // waits for a temperature gave up.
 func (f *Field) Run(st Stage, mon *Monitor) (reached bool, err error) {
+	if err := f.fits(st.In); err != nil {
+		return false, err
+	}
 	f.Surround(st.In)
 	f.record(mon, true)
 	begin := f.time
 	if st.End.Timed {
 		return true, f.until(begin+st.End.Time, st, mon)
 	}
-	up := f.hottestAround(st.In) > f.Read(st.End.On)
-	reached, err = f.wait(st, up, mon)
+	reached, err = f.wait(st, f.heats(st), mon)
 	if err != nil || !reached {
 		return reached, err
 	}
 	return true, f.until(f.time+st.End.Hold, st, mon)
 }
 
-func (f *Field) hottestAround(s Surroundings) float64 {
-	v := math.Inf(-1)
-	for i, face := range s {
-		if i/2 < f.body.Dims {
-			v = max(v, face.hottest(f.time))
+// fits returns an error where the surroundings lack a mirror symmetry that the
+// field was made with.
+func (f *Field) fits(s Surroundings) error {
+	for a, half := range f.mesh.half {
+		if half && !s[2*a].equal(s[2*a+1]) {
+			return fmt.Errorf("heat: faces %d and %d see different surroundings, but the body was made with symmetric ones; list all surroundings in Options.All", 2*a, 2*a+1)
 		}
 	}
-	return v
+	return nil
+}
+
+// heats says that the stage drives its reading up: that the surroundings, now
+// or later, are hotter than it is. Where they are as hot, or all faces are
+// insulated, nothing changes; that counts as up, so that a temperature above
+// the present one is not taken as met.
+func (f *Field) heats(st Stage) bool {
+	const same = 0.01 // K, well above what the tables round
+	hottest := math.Inf(-1)
+	for i, face := range st.In {
+		if i/2 < f.body.Dims {
+			hottest = max(hottest, face.hottest(f.time))
+		}
+	}
+	return math.IsInf(hottest, -1) || hottest >= f.Read(st.End.On)-same
 }
 
 // until advances to a time.

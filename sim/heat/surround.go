@@ -44,6 +44,17 @@ func (s Series) next(t float64) float64 {
 	return math.Inf(1)
 }
 
+// highest is the largest value from time t on.
+func (s Series) highest(t float64) float64 {
+	v := s.At(t)
+	for i, at := range s.Time {
+		if at > t {
+			v = max(v, s.Value[i])
+		}
+	}
+	return v
+}
+
 func (s Series) varies() bool {
 	for _, v := range s.Value {
 		if v != s.Value[0] {
@@ -94,17 +105,51 @@ func (s Surround) varies() bool {
 	return s.Emissivity != 0 && s.Wall.varies() || s.Film != 0 && s.Gas.varies()
 }
 
-// hottest is the highest temperature the face is driven to at time t, K;
+// hottest is the highest temperature the face is driven to from time t on, K;
 // −Inf when insulated.
 func (s Surround) hottest(t float64) float64 {
 	v := math.Inf(-1)
 	if s.Emissivity != 0 {
-		v = s.Wall.At(t)
+		v = s.Wall.highest(t)
 	}
 	if s.Film != 0 {
-		v = max(v, s.Gas.At(t))
+		v = max(v, s.Gas.highest(t))
 	}
 	return v
+}
+
+// bounds is the lowest and the highest temperature the face is ever driven to,
+// K; +Inf and −Inf when insulated.
+func (s Surround) bounds() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	take := func(c Series) {
+		for _, v := range c.Value {
+			lo, hi = min(lo, v), max(hi, v)
+		}
+	}
+	if s.Emissivity != 0 {
+		take(s.Wall)
+	}
+	if s.Film != 0 {
+		take(s.Gas)
+	}
+	return lo, hi
+}
+
+// hardest is the largest flux, W/m2, into or out of a skin between lo and hi, K.
+func (s Surround) hardest(lo, hi float64) float64 {
+	q := 0.0
+	for _, skin := range [2]float64{lo, hi} {
+		var radiated, convected float64
+		for _, w := range s.Wall.Value {
+			radiated = max(radiated, s.Emissivity*Sigma*math.Abs(w*w*w*w-skin*skin*skin*skin))
+		}
+		for _, g := range s.Gas.Value {
+			convected = max(convected, s.Film*math.Abs(g-skin))
+		}
+		q = max(q, radiated+convected)
+	}
+	return q
 }
 
 // Face numbers the six faces of the billet.
