@@ -110,12 +110,15 @@ func (p Profile) Thickness(u float64) float64 {
 func (p Profile) EdgeMid() float64 { return (p.A(0) + p.B(0)) / 2 }
 
 // MaxThickness is the section's greatest, m.
-func (p Profile) MaxThickness() float64 {
-	g := p.rise()
-	if p.Kind != Convex || 4*p.Bulge <= g {
-		return p.Spine
+func (p Profile) MaxThickness() float64 { return p.Thickness(p.widest()) }
+
+// widest is the height at which the section is thickest: the parabola's top
+// where a bulge stands beyond the flats, else the spine.
+func (p Profile) widest() float64 {
+	if g := p.rise(); p.Kind == Convex && 4*p.Bulge > g {
+		return p.Bevel * (g + 4*p.Bulge) / (8 * p.Bulge)
 	}
-	return p.Thickness(p.Bevel * (g + 4*p.Bulge) / (8 * p.Bulge)) // the parabola's top
+	return p.Height
 }
 
 // Angle is the bevel's mean slope to the centre plane, rad: of the straight
