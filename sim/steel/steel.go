@@ -243,7 +243,7 @@ func (b *builder) own(property string, otherwise float64) float64 {
 	return b.optional(b.g.name, property, otherwise)
 }
 
-var symbols = []string{"C", "Mn", "Si", "P", "S", "Cr", "Ni", "W", "V"}
+var symbols = []string{"C", "Mn", "Si", "P", "S", "Cr", "Ni", "W", "V", "Cu"}
 
 // build puts the material together. carbon, if given, replaces the grade's
 // (wt %); parts named in given are left empty for the user's own.
