@@ -21,13 +21,13 @@ type Station struct {
 	Pose
 	A, B Face
 
-	Core    float64 // m, thickness of the core at the edge
-	D       float64 // m, its mid-plane minus the edge's own, toward A
-	MarginA float64 // m, (Core − Edge)/2 + D: core beyond the edge on side A
-	MarginB float64 // m, the same with −D
-	Beyond  float64 // m, how far the core goes on past the edge toward the bar's side
+	Core    float64   // m, thickness of the core at the edge
+	D       float64   // m, its mid-plane minus the edge's own, toward A
+	MarginA float64   // m, (Core − Edge)/2 + D: core beyond the edge on side A
+	MarginB float64   // m, the same with −D
+	Beyond  float64   // m, how far the core goes on past the edge toward the bar's side
 	Areas   []float64 // m2, of each layer in the section; nil when brief
-	pits    float64 // bar's thickness needed to clear pits, as a share of it here
+	pits    float64   // bar's thickness needed to clear pits, as a share of it here
 }
 
 // InCore tells whether the edge lies in the core here.
