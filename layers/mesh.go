@@ -59,8 +59,13 @@ func gradedColumn(u float64) float64 { return 0.5*u + 0.5*math.Sin(math.Pi*u/2) 
 // newMesh builds a flat half section of layers of the given thicknesses (m)
 // and full width (m).
 func (s *Stack) newMesh(thick []float64, width float64) *mesh {
+	return s.newMeshOf(bundleLayers(thick, s.core, s.joints, s.divide.Apart), thick, width)
+}
+
+// newMeshOf is newMesh with the layers bundled as given.
+func (s *Stack) newMeshOf(bundles []bundle, thick []float64, width float64) *mesh {
 	m := &mesh{nc: s.divide.Columns + 1, half: true}
-	m.layOutRows(s, thick)
+	m.layOutRows(s, bundles, thick)
 	m.y = make([]float64, m.nc*m.nl)
 	m.z = make([]float64, m.nc*m.nl)
 	level := m.levelHeights(thick)
@@ -95,9 +100,8 @@ func (m *mesh) elementArea(c, r int) float64 {
 
 // layOutRows shares the rows among the layers, sets the groups and the places
 // of the layers' lines.
-func (m *mesh) layOutRows(s *Stack, thick []float64) {
+func (m *mesh) layOutRows(s *Stack, bundles []bundle, thick []float64) {
 	m.groupOf = make([]int, len(thick))
-	bundles := bundleLayers(thick, s.core, s.joints, s.divide.Apart)
 	s.notices = nil
 	for _, b := range bundles {
 		for i := b.from + 1; i < b.to; i++ {
@@ -181,8 +185,8 @@ func (m *mesh) levelHeights(thick []float64) []float64 {
 type bundle struct{ from, to int }
 
 // bundleLayers gives each layer a bundle of its own up to apart of them, and
-// beyond that joins neighbours so that bundles are about equally thick. The
-// core's own lines always stay bundle edges.
+// beyond that joins neighbours so that bundles are about equally thick. A core
+// at least half as thick as a bundle keeps rows of its own.
 func bundleLayers(thick []float64, core int, joints []Joint, apart int) []bundle {
 	n := len(thick)
 	cut := make([]bool, n+1)
@@ -192,7 +196,9 @@ func bundleLayers(thick []float64, core int, joints []Joint, apart int) []bundle
 			cut[i] = true
 		}
 	} else {
-		cut[core], cut[core+1] = true, true
+		if thick[core]*float64(2*apart) > sum(thick) {
+			cut[core], cut[core+1] = true, true
+		}
 		cutLoose(cut, joints, apart)
 		total, at, was := sum(thick), 0.0, 0.0
 		for i := range thick {
@@ -211,7 +217,44 @@ func bundleLayers(thick []float64, core int, joints []Joint, apart int) []bundle
 			from = i
 		}
 	}
-	return out
+	return joinThin(out, thick, joints)
+}
+
+// thinnestBundle is the share of the bar below which a bundle joins a neighbour
+// it is welded to: a foil with rows of its own folds at its ends.
+const thinnestBundle = 1.0 / 80
+
+// joinThin merges thin bundles with the thinner welded neighbour. One between
+// two alike stays by itself, for a symmetric bar's sake.
+func joinThin(b []bundle, thick []float64, joints []Joint) []bundle {
+	of := func(k int) float64 { return sum(thick[b[k].from:b[k].to]) }
+	limit := thinnestBundle * sum(thick)
+	for k := 0; k < len(b); k++ {
+		if of(k) >= limit {
+			continue
+		}
+		below := k > 0 && joints[b[k].from-1].Welded
+		above := k+1 < len(b) && joints[b[k].to-1].Welded
+		if below && above {
+			if math.Abs(of(k-1)-of(k+1)) < 1e-9*of(k+1) {
+				continue
+			}
+			below = of(k-1) < of(k+1)
+			above = !below
+		}
+		switch {
+		case below:
+			b[k-1].to = b[k].to
+			b = append(b[:k], b[k+1:]...)
+			k -= 2
+		case above:
+			b[k].to = b[k+1].to
+			b = append(b[:k+1], b[k+2:]...)
+			k--
+		}
+		k = max(k, -1)
+	}
+	return b
 }
 
 // cutLoose makes joints that are not welded bundle edges, if they are few.

@@ -26,6 +26,9 @@ type pass struct {
 	warnings []string
 }
 
+// errNoGap tells that the tools are to stop before they touch.
+var errNoGap = errors.New("a smaller gap")
+
 // forcePoint is the force during the squeeze.
 type forcePoint struct{ height, force float64 } // m, N per m of bite
 
@@ -38,8 +41,8 @@ func (s *Stack) newPass(q *Squeeze) (*pass, error) {
 	p.sec, p.perm = s.newSection(q)
 	p.firstTouch()
 	if q.To > p.first*(1+1e-9) {
-		return nil, fmt.Errorf("layers: squeeze: to %g mm, but the tools touch at %g mm; a smaller gap",
-			q.To*1e3, p.first*1e3)
+		return nil, fmt.Errorf("layers: squeeze: to %g mm, but the tools touch at %g mm; %w",
+			q.To*1e3, p.first*1e3, errNoGap)
 	}
 	if q.To < 0.2*p.first {
 		return nil, fmt.Errorf("layers: squeeze: from %g mm to %g mm in one closing; at most to a fifth of the height",

@@ -59,8 +59,11 @@ func (m *mesh) press(c int, l layerLines, up, d float64) {
 }
 
 // A layer broken through over no more than cornerShare of the width, at the
-// corners, is kept there as a film of filmShare of its mean thickness.
+// corners, is kept there as a film of filmShare of its mean thickness. Layers
+// thinner than thinShare of the bar are not worth an error: less than half left
+// and they are gone, else they are kept so.
 const (
+	thinShare   = 1.0 / 12
 	cornerShare = 0.2
 	filmShare   = 0.02
 )
@@ -69,10 +72,7 @@ const (
 func (s *Stack) strip(offA, offB func(c int) float64) error {
 	pr := s.profile()
 	n := len(pr.thick[0])
-	before := make([]float64, len(pr.thick))
-	for i := range pr.thick {
-		before[i] = sum(pr.thick[i])
-	}
+	share, before := placeShares(n), pr.means()
 	for c := 0; c < n; c++ {
 		at := c
 		if s.mesh.half {
@@ -85,35 +85,34 @@ func (s *Stack) strip(offA, offB func(c int) float64) error {
 		take(pr.thick, c, offA(at), len(pr.thick)-1, -1)
 	}
 	gone := make([]bool, len(pr.thick))
-	share := placeShares(n)
 	left := 0
 	for i, row := range pr.thick {
-		mean, broken, most := before[i]/float64(n), 0.0, 0.0
+		mean, broken, most := before[i], 0.0, 0.0
 		for c, t := range row {
 			most = math.Max(most, t)
 			if t < filmShare*mean {
 				broken += share[c]
 			}
 		}
-		gone[i] = most < 1e-6*mean
+		thin := before[i] < thinShare*sum(before)
+		gone[i] = most < 1e-6*mean || thin && dot(share, row) < mean/2
 		if gone[i] {
 			continue
 		}
-		if broken > cornerShare {
+		if broken > cornerShare && !thin {
 			return fmt.Errorf("layers: grind: layer %d (%s) would be broken through over part of the width; less, or through all of it", i+1, s.layers[i].Name)
 		}
 		for c := range row {
 			row[c] = math.Max(row[c], filmShare*mean)
 		}
 		left++
-		pr.area[i] *= sum(row) / before[i]
+		pr.area[i] *= dot(share, row) / mean
 	}
 	if left == 0 || gone[s.core] {
 		return fmt.Errorf("layers: grind: the core would be ground away; less")
 	}
 	s.drop(pr, gone)
-	s.rebuild(pr)
-	return nil
+	return s.rebuild(pr)
 }
 
 // take removes a depth at place c, starting at layer i and going on by step.
@@ -179,13 +178,17 @@ func (s *Stack) Restack(pieces int, off float64, joint Joint) error {
 		}
 		ls = append(ls, work.layers...)
 		js = append(js, work.joints...)
-		pile.thick = append(pile.thick, one.thick...)
+		for _, row := range one.thick {
+			pile.thick = append(pile.thick, append([]float64(nil), row...))
+		}
 		pile.area = append(pile.area, one.area...)
 		pile.strain = append(pile.strain, one.strain...)
 	}
 	work.core += (pieces - 1) / 2 * len(work.layers)
 	work.layers, work.joints = ls, js
-	work.rebuild(pile)
+	if err := work.rebuild(pile); err != nil {
+		return err
+	}
 	*s = *work
 	return nil
 }

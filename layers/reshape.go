@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -24,10 +25,14 @@ func (s *Stack) SetJoints(joints []Joint) (overhang float64, err error) {
 		copy(s.joints, joints)
 		return 0, nil
 	}
-	overhang = s.Overhang()
+	work := s.Clone()
 	pr := s.profile()
-	copy(s.joints, joints)
-	s.rebuild(pr)
+	copy(work.joints, joints)
+	if err := work.rebuild(pr); err != nil {
+		return 0, err
+	}
+	overhang = s.Overhang()
+	*s = *work
 	return overhang, nil
 }
 
@@ -85,6 +90,16 @@ func placeShares(n int) []float64 {
 	return share
 }
 
+// means are the layers' mean thicknesses, m.
+func (pr *profile) means() []float64 {
+	share := placeShares(len(pr.thick[0]))
+	mean := make([]float64, len(pr.thick))
+	for i, row := range pr.thick {
+		mean[i] = dot(share, row)
+	}
+	return mean
+}
+
 // level scales the layers at every place so that the bar is evenly thick.
 func (pr *profile) level() {
 	n := len(pr.thick[0])
@@ -103,18 +118,76 @@ func (pr *profile) level() {
 }
 
 // rebuild meshes the stack anew from a profile, with elongations counted from
-// here. Every layer keeps its thickness across the width and its area; sides
-// are drawn through the layers' mean widths.
-func (s *Stack) rebuild(pr *profile) {
-	n := len(pr.thick[0])
-	share := placeShares(n)
-	mean, width := make([]float64, len(pr.thick)), make([]float64, len(pr.thick))
-	for i, row := range pr.thick {
-		mean[i] = dot(share, row)
-		width[i] = pr.area[i] / mean[i]
+// here. Every layer keeps its area; its thickness across the width is kept but
+// for what its neighbours' sides take or give. Layers that share rows share
+// them by their areas.
+func (s *Stack) rebuild(pr *profile) error {
+	mean := pr.means()
+	bundles := bundleLayers(mean, s.core, s.joints, s.divide.Apart)
+	target, width := make([]float64, len(bundles)), make([]float64, len(bundles))
+	for k, b := range bundles {
+		target[k] = sum(pr.area[b.from:b.to])
+		pr.shareOut(b, target[k])
+		width[k] = target[k] / sum(mean[b.from:b.to])
 	}
 	s.length = pr.length
-	m := s.newMesh(mean, 2)
+	for round := 0; round < 5; round++ {
+		s.draw(pr, bundles, width)
+		areas := s.Areas()
+		for k, b := range bundles {
+			f := math.Max(0.5, math.Min(2, target[k]/sum(areas[b.from:b.to])))
+			for _, row := range pr.thick[b.from:b.to] {
+				for c := range row {
+					row[c] *= f
+				}
+			}
+		}
+	}
+	s.draw(pr, bundles, width)
+	m := s.mesh
+	m.stretchTo(sum(mean) / s.Thickness())
+	m.reference()
+	for c := 0; c < m.nc-1; c++ {
+		for r, row := range m.rows {
+			for _, p := range row.parts {
+				m.strain[m.element(c, r)] += p.share * pr.strain[p.layer]
+			}
+			if !positive(m.elementArea(c, r)) {
+				return errRagged
+			}
+		}
+	}
+	return nil
+}
+
+// errRagged tells that a section is too uneven to be drawn anew.
+var errRagged = errors.New("layers: the layers' sides are too uneven for a new mesh; weld or trim the bar before")
+
+// stretchTo scales the thickness, and the width by its inverse.
+func (m *mesh) stretchTo(f float64) {
+	for i := range m.z {
+		m.z[i] *= f
+		m.y[i] /= f
+	}
+}
+
+// shareOut gives the layers of a bundle, everywhere, their share by area.
+func (pr *profile) shareOut(b bundle, area float64) {
+	for c := range pr.thick[b.from] {
+		t := 0.0
+		for _, row := range pr.thick[b.from:b.to] {
+			t += row[c]
+		}
+		for i := b.from; i < b.to; i++ {
+			pr.thick[i][c] = t * pr.area[i] / area
+		}
+	}
+}
+
+// draw makes a mesh of the profile with the given bundle widths.
+func (s *Stack) draw(pr *profile, bundles []bundle, width []float64) {
+	n, mean := len(pr.thick[0]), pr.means()
+	m := s.newMeshOf(bundles, mean, 2)
 	if pr.wedge {
 		m = m.whole()
 	}
@@ -122,36 +195,18 @@ func (s *Stack) rebuild(pr *profile) {
 		m.setColumn(c, pr, mean, n-m.nc+c)
 	}
 	s.mesh = m
-	flat := append([]float64(nil), m.y...)
-	for round := 0; round < 4; round++ {
-		s.setSides(flat, mean, width)
-		for i, a := range s.Areas() {
-			width[i] *= pr.area[i] / a
-		}
-	}
-	m.reference()
-	for c := 0; c < m.nc-1; c++ {
-		for r, row := range m.rows {
-			for _, p := range row.parts {
-				m.strain[m.element(c, r)] += p.share * pr.strain[p.layer]
-			}
-		}
-	}
+	s.setSides(bundles, width)
 }
 
+// mostBow bounds how far a bundle's side is bowed out or in, as a share of the
+// width, to hold its area; what more is needed its thickness gives.
+const mostBow = 0.02
+
 // setSides draws each level's width: straight through a bundle's mean width at
-// slipping joints and faces, half way between neighbours at welds, and bowed
-// between so that the bundle has its area. flat has half widths of 1.
-func (s *Stack) setSides(flat, thick, width []float64) {
+// slipping joints and faces, half way between neighbours at welds, a little
+// bowed between. The mesh has half widths of 1.
+func (s *Stack) setSides(bundles []bundle, mean []float64) {
 	m := s.mesh
-	bundles := bundleLayers(thick, s.core, s.joints, s.divide.Apart)
-	mean := make([]float64, len(bundles))
-	for k, b := range bundles {
-		for i := b.from; i < b.to; i++ {
-			mean[k] += width[i] * thick[i]
-		}
-		mean[k] /= sum(thick[b.from:b.to])
-	}
 	for k, b := range bundles {
 		lo, hi := mean[k], mean[k]
 		if k > 0 && s.joints[b.from-1].Welded {
@@ -164,24 +219,32 @@ func (s *Stack) setSides(flat, thick, width []float64) {
 		bow := 0.0
 		if n > 1 {
 			bow = (mean[k] - (lo+hi)/2) / (2.0 / 3 * (1 - 1/float64(n*n)))
+			bow = math.Max(-mostBow*mean[k], math.Min(mostBow*mean[k], bow))
 		}
-		for l := 0; l <= n; l++ {
+		from := 0 // a shared level was drawn with the bundle below
+		if k > 0 && s.joints[b.from-1].Welded {
+			from = 1
+		}
+		for l := from; l <= n; l++ {
 			u := float64(l) / float64(n)
 			w := lo + u*(hi-lo) + bow*4*u*(1-u)
 			for c := 0; c < m.nc; c++ {
-				m.y[c*m.nl+first+l] = flat[c*m.nl+first+l] * w / 2
+				m.y[c*m.nl+first+l] *= w / 2
 			}
 		}
 	}
 }
 
 // remesh rebuilds the section as it is, keeping each group's elongation.
-func (s *Stack) remesh() {
+func (s *Stack) remesh() error {
 	length, elongation := s.length, s.mesh.elongation
-	s.rebuild(s.profile())
+	if err := s.rebuild(s.profile()); err != nil {
+		return err
+	}
 	s.length = length
 	copy(s.mesh.elongation, elongation)
 	s.mesh.reference()
+	return nil
 }
 
 // setColumn stretches a column's levels so that the layers' lines come where

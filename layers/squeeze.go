@@ -144,6 +144,9 @@ func (s *Stack) press(q *Squeeze) (*Report, error) {
 	var p *pass
 	for round := 0; ; round++ {
 		next, err := s.newPass(q)
+		if p != nil && errors.Is(err, errNoGap) {
+			return p.report(), nil // the redrawn bar is as thin as wanted
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -159,7 +162,9 @@ func (s *Stack) press(q *Squeeze) (*Report, error) {
 		}
 		p.warnings = append(p.warnings, fmt.Sprintf(
 			"the section folded over at %.1f mm (a soft layer running past a hard one) and was drawn anew with straight sides", p.height*1e3))
-		s.remesh()
+		if err := s.remesh(); err != nil {
+			return nil, err
+		}
 	}
 }
 
