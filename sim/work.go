@@ -16,6 +16,7 @@ type worker struct {
 	job  *Job
 	st   []*station
 	out  *Work
+	list []Pass // as given or planned
 	all  []heat.Surroundings
 	cold bool // every pass prescribes its temperature: no heats
 
@@ -140,7 +141,7 @@ func (w *worker) pass(p Pass) error {
 	if err := w.squeezeAll(p, to); err != nil {
 		return err
 	}
-	w.finish(p)
+	w.finish(p, to)
 	return nil
 }
 
@@ -200,7 +201,16 @@ func (w *worker) reheat() error {
 	return nil
 }
 
-func (w *worker) allWelded() bool { return w.st[0].set.least() >= 1 }
+func (w *worker) allWelded() bool { return w.welded() >= 1 }
+
+// welded is how far the joint least on its way has come, anywhere along the bar.
+func (w *worker) welded() float64 {
+	least := 1.0
+	for _, s := range w.st {
+		least = math.Min(least, s.set.least())
+	}
+	return least
+}
 
 // stage runs one stage for every station; the slowest sets the time.
 func (w *worker) stage(st Stage) error {
@@ -386,9 +396,18 @@ func (w *worker) worked(s *station, p Pass, o *layers.Outcome, temps heat.Map, s
 			s.field.SetJoint(i+1, heat.Joint{State: heat.Welded})
 		}
 	}
-	contact := o.Seconds / math.Max(1, float64(o.Bites))
+	under := contactTime(p.Tool, o)
 	pressure := o.ForceMax / math.Max(1e-6, o.Bite*o.After.Width)
-	if err := s.wait(w.squeezed(p, pressure), contact); err != nil {
+	if p.Tool == ByHammer {
+		// Between the blows the bar lies on the anvil.
+		die, _ := w.lowerTool(p)
+		lying := o.Seconds / float64(o.Bites)
+		if err := s.wait(w.resting(die, p.Edge), lying); err != nil {
+			return err
+		}
+		seconds -= lying
+	}
+	if err := s.wait(w.squeezed(p, pressure), under); err != nil {
 		return err
 	}
 	if err := s.reshaped(); err != nil {
@@ -403,7 +422,20 @@ func (w *worker) worked(s *station, p Pass, o *layers.Outcome, temps heat.Map, s
 		q[i] = workHeat * o.Work.Plastic / area
 	}
 	s.field.AddHeat(q)
-	return s.wait(w.job.surroundings(InAir), seconds-contact)
+	return s.wait(w.job.surroundings(InAir), seconds-under)
+}
+
+// contactTime is how long one place of the bar is under load, s: the ram's way
+// to the stop, a place's way through the rolls, the closing and rebound of the
+// blows.
+func contactTime(tool PassTool, o *layers.Outcome) float64 {
+	switch tool {
+	case ByRolls:
+		return o.Seconds * o.Bite / math.Max(o.Bite, o.After.Length)
+	case ByHammer:
+		return 2 * math.Log(o.Before.Thickness/o.After.Thickness) / o.NominalPS
+	}
+	return o.Seconds / math.Max(1, float64(o.Bites))
 }
 
 // squeezed is the surroundings under load.

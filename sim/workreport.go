@@ -3,6 +3,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"billet/layers"
 )
@@ -64,7 +65,9 @@ func (w *worker) take(i int, o *layers.Outcome) {
 		d.limit(l)
 	}
 	for _, t := range o.Warnings {
-		d.warn(t)
+		if !ofLimit(o, t) {
+			d.warn(t)
+		}
 	}
 	if o.Correction != nil {
 		w.correction(o)
@@ -80,6 +83,28 @@ func (w *worker) correction(o *layers.Outcome) {
 	w.spread[0] += (lo - o.After.Offset) / n
 	w.spread[1] += (hi - o.After.Offset) / n
 	w.wave = math.Max(w.wave, c.WaveShare)
+}
+
+// ofLimit says that a warning only repeats a limit, which is kept as a number
+// and said once for the whole bar.
+func ofLimit(o *layers.Outcome, text string) bool {
+	for _, l := range o.Limits {
+		if strings.HasPrefix(text, l.What+": ") {
+			return true
+		}
+	}
+	return false
+}
+
+// beyond says what a limit wants and what is there.
+func beyond(l layers.Limit) string {
+	switch l.Unit {
+	case "N":
+		return fmt.Sprintf("%s: %.0f kN wanted, %.0f kN there", l.What, l.Demand/1e3, l.Allowed/1e3)
+	case "W":
+		return fmt.Sprintf("%s: %.1f kW wanted, %.1f kW there", l.What, l.Demand/1e3, l.Allowed/1e3)
+	}
+	return strings.TrimSpace(fmt.Sprintf("%s: %.2g %s wanted, %.2g %s there", l.What, l.Demand, l.Unit, l.Allowed, l.Unit))
 }
 
 // limit keeps the tightest demand of each kind.
@@ -104,17 +129,18 @@ func (d *PassDone) warn(text string) {
 	d.Warnings = append(d.Warnings, text)
 }
 
-// finish measures the bar after a pass.
-func (w *worker) finish(p Pass) {
+// finish measures the bar after a pass that stopped at a height, m cold.
+func (w *worker) finish(p Pass, to float64) {
 	d := w.current
 	d.After, d.Layers = w.sizes(), w.layerSizes()
 	d.Offset, d.Tilt, d.Wave = w.offset()
-	d.Welded = w.st[0].set.least()
-	stop := d.After.Thickness
-	if p.Edge {
-		stop = d.After.Width
+	d.Welded = w.welded()
+	d.StopHot = hotSize(to, d.Temperature)
+	for _, l := range d.Limits {
+		if !l.Within() {
+			d.warn(beyond(l))
+		}
 	}
-	d.StopHot = hotSize(stop, d.Temperature)
 	w.redStops(p)
 	w.out.Can = w.out.Can && d.Within
 	w.out.Passes = append(w.out.Passes, *d)
@@ -246,7 +272,7 @@ func (w *worker) coldWork(p Pass) error {
 	d.Temperature, d.SideA, d.SideB, d.Coldest = 0, 0, 0, 0
 	d.After, d.Layers = w.sizes(), w.layerSizes()
 	d.Offset, d.Tilt, d.Wave = w.offset()
-	d.Welded = w.st[0].set.least()
+	d.Welded = w.welded()
 	d.StopHot = d.After.Thickness
 	w.out.Passes = append(w.out.Passes, *d)
 	w.view(d.Number, nil)
