@@ -40,6 +40,28 @@ func (f *Field) Reshape(z []float64, y, x float64) error {
 	return nil
 }
 
+// Clone is a field of its own in the same state: what is done to one does not
+// touch the other, and the same done to both gives the same.
+func (f *Field) Clone() *Field {
+	c := *f
+	c.body.Layers = append([]Layer(nil), f.body.Layers...)
+	mesh := *f.mesh
+	mesh.grid = f.mesh.grid.Clone()
+	c.mesh = &mesh
+	med := *f.med
+	med.xi = append([]float64(nil), f.med.xi...)
+	med.joints = append([]Joint(nil), f.med.joints...)
+	c.med = &med
+	for _, p := range []*[]float64{&c.u, &c.phi0, &c.rate0, &c.rate1, &c.xi0} {
+		*p = append([]float64(nil), *p...)
+	}
+	c.step = fd.NewStepper(mesh.grid, c.med)
+	c.step.Start(c.u, c.time)
+	copy(c.step.Phi(), f.step.Phi())
+	copy(c.step.Slope(), f.step.Slope())
+	return &c
+}
+
 // SetJoint changes the joint under a layer.
 func (f *Field) SetJoint(layer int, j Joint) {
 	f.body.Layers[layer].Joint = j

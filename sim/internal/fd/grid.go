@@ -67,6 +67,15 @@ func (a *Axis) Scale(factor func(link int) float64) {
 	}
 }
 
+// clone is an axis of its own that can be scaled apart from this one.
+func (a *Axis) clone() *Axis {
+	c := *a
+	c.X = append([]float64(nil), a.X...)
+	c.W = append([]float64(nil), a.W...)
+	c.D = append([]float64(nil), a.D...)
+	return &c
+}
+
 // Single is the axis of a direction that is not modelled: one node of width w.
 func Single(w float64) *Axis {
 	return &Axis{X: []float64{w / 2}, W: []float64{w}, Piece: []int{0}}
@@ -92,6 +101,15 @@ func NewGrid(z, y, x *Axis) *Grid {
 	g.stride = [3]int{1, z.Len(), z.Len() * y.Len()}
 	g.n = g.stride[2] * x.Len()
 	return g
+}
+
+// Clone is a grid of its own that can be scaled apart from this one.
+func (g *Grid) Clone() *Grid {
+	c := *g
+	for i, a := range g.Axes {
+		c.Axes[i] = a.clone()
+	}
+	return &c
 }
 
 // Len is the number of nodes.
