@@ -55,7 +55,8 @@ type ForceAt struct {
 }
 
 // Field is the flow at the end of a squeeze, for pictures: one entry an
-// element, metal's frame.
+// element, metal's frame. Where nothing differs left from right only the right
+// half is there.
 type Field struct {
 	Corners [][4]Point // counter-clockwise or clockwise round
 	Layer   []int      // the layer with the largest share
