@@ -30,6 +30,9 @@ type Job struct {
 	Harden   *Harden
 	Spread   *Spread
 
+	// fit is what the timed bar said, once it has been worked out.
+	fit *BarFit
+
 	// Assumed lists, in plain sentences, what the job file left open and
 	// what was taken instead.
 	Assumed []string
@@ -130,11 +133,14 @@ type Forge struct {
 	Faces      [6]*Surround // nil: as Whole
 	Atmosphere Atmosphere
 	Chamber    float64 // m, length that is in the heat
-	Lit        float64 // s it burned before the work went in; 0: not given
-	Burner     float64 // W; 0: not given
-	Lining     float64 // m; 0: not given
-	Frequency  float64 // Hz, induction
-	Power      float64 // W, induction
+	// FilmGiven and EmissivityGiven say that the job stated them; otherwise
+	// they are taken, and carry a range.
+	FilmGiven, EmissivityGiven bool
+	Lit                        float64 // s it burned before the work went in; 0: not given
+	Burner                     float64 // W; 0: not given
+	Lining                     float64 // m; 0: not given
+	Frequency                  float64 // Hz, induction
+	Power                      float64 // W, induction
 }
 
 // Surround returns what face f sees in the forge.

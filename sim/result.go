@@ -37,6 +37,11 @@ type Soak struct {
 	CeilingJoints float64 // K, coldest joint (core for one layer) at the end of the run
 	Reaches       bool    // every joint reaches welding heat
 	Advice        []string
+	Ranges        *SoakRanges // nil: not asked
+	Sweeps        []Sweep     // nil: not asked
+	Forge         *ForgeCurve // nil: a forge that holds its temperature
+	Bar           *BarFit     // nil: no timed bar
+	Squeeze       *SqueezeFit // nil: no measured squeeze
 	// Limits by layer, where it burns.
 	Limits []LayerLimit
 }

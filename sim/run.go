@@ -16,11 +16,20 @@ func Run(ctx context.Context, j *Job, opt Options) (*Result, error) {
 	for _, c := range steel.Colours() {
 		res.Colours = append(res.Colours, HeatColour{Name: c.Name, From: c.Low, To: c.High})
 	}
+	given := j
+	j, about, err := prepare(ctx, j, opt, res)
+	if err != nil {
+		return nil, err
+	}
 	run, err := checkedSoak(ctx, j, opt)
 	if err != nil {
 		return nil, err
 	}
 	res.Soak = run.soak
+	res.Soak.Forge, res.Soak.Bar, res.Soak.Squeeze = about.Forge, about.Bar, about.Squeeze
+	if err := widen(ctx, given, j, opt, res.Soak); err != nil {
+		return nil, err
+	}
 	res.Warnings = append(res.Warnings, soakWarnings(j, run.soak)...)
 	if !run.soak.Reaches {
 		if err := advise(ctx, j, run.soak); err != nil {
@@ -28,6 +37,56 @@ func Run(ctx context.Context, j *Job, opt Options) (*Result, error) {
 		}
 	}
 	return res, nil
+}
+
+// prepare works what the shop has measured, and a forge that is followed in
+// time, into the job.
+func prepare(ctx context.Context, j *Job, opt Options, res *Result) (*Job, Soak, error) {
+	var about Soak
+	flat := min(2, opt.dims())
+	if s := j.Shop; s != nil {
+		if s.Bar != nil && len(s.Seen) > 0 {
+			fit, err := fitBar(j)
+			if err != nil {
+				return nil, about, err
+			}
+			j = j.with()
+			j.fit, about.Bar = fit, fit
+			scaleExchange(j, fit.Exchange)
+			if fit.Contradicts {
+				res.Warnings = append(res.Warnings, "The timed bar's readings contradict each other: no one forge fits all of them.")
+			}
+		}
+		if s.Squeeze != nil {
+			fit, err := fitSqueeze(ctx, j)
+			if err != nil {
+				return nil, about, err
+			}
+			about.Squeeze = fit
+		}
+	}
+	if j.Forge.varies() && j.Forge.Kind != Induction {
+		var err error
+		if j, about.Forge, err = followForge(ctx, j, flat); err != nil {
+			return nil, about, err
+		}
+		res.Assumed = append(res.Assumed, "The forge's wall follows burner, lining and billet: a chamber 120 mm square, fibre lining with a hard face; what is not given of burner and lining is 20 kW and 40 mm.")
+	}
+	return j, about, nil
+}
+
+// widen adds the ranges of the answers and the sweeps, where they are wanted.
+func widen(ctx context.Context, given, j *Job, opt Options, s *Soak) error {
+	var err error
+	if opt.Ranges {
+		if s.Ranges, err = ranges(ctx, j, s); err != nil {
+			return err
+		}
+	}
+	if opt.Sweeps && given.Forge.Kind != Induction {
+		s.Sweeps, err = sweeps(ctx, given, min(2, s.Grid.Dims))
+	}
+	return err
 }
 
 // checkedSoak finds the grid that meets the accuracy asked and runs the soak on

@@ -12,6 +12,11 @@ import (
 type Options struct {
 	Accuracy float64 // K; 0 means 0.5
 	Dims     int     // 1, 2 or 3 directions of heat flow; 0 means 3
+	// Ranges asks for the range of every answer, Sweeps for the four causes
+	// of a cold core swept one by one.
+	Ranges, Sweeps bool
+	// Progress, if set, is told the share done and of what.
+	Progress func(done float64, what string)
 }
 
 func (o Options) accuracy() float64 {
@@ -99,7 +104,19 @@ func heatStage(j *Job, st Stage) heat.Stage {
 	case UntilJoints:
 		end.On = heat.ColdestJoint
 	}
-	return heat.Stage{In: j.surroundings(st.In), End: end}
+	return heat.Stage{In: j.surroundings(st.In), End: end, Coil: j.coil(st.In)}
+}
+
+// coilShare is the share of an induction heater's power that ends in the
+// billet (assumed; 0.5 to 0.8 with a coil that fits).
+const coilShare = 0.6
+
+// coil is the induction coil in the forge; nil elsewhere.
+func (j *Job) coil(p Place) *heat.Induction {
+	if p != InForge || j.Forge.Kind != Induction {
+		return nil
+	}
+	return &heat.Induction{Power: coilShare * j.Forge.Power, Frequency: j.Forge.Frequency}
 }
 
 // soakRun is one run of a job's heats on one grid.
@@ -263,7 +280,7 @@ func (r *soakRun) runOn(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		reached, err := r.field.Run(heat.Stage{In: in, End: heat.End{On: w.On, Temperature: w.Temperature}}, &r.mon)
+		reached, err := r.field.Run(heat.Stage{In: in, End: heat.End{On: w.On, Temperature: w.Temperature}, Coil: r.job.coil(InForge)}, &r.mon)
 		if err != nil {
 			return err
 		}

@@ -14,6 +14,8 @@ type Work struct {
 	// Can says that every pass is within its machine's limits.
 	Can  bool
 	Odds *Odds
+	// EdgeOffset is the offset where the blade's edge will lie, m.
+	EdgeOffset Maybe
 	// Remedies are what would make the offset smaller, best first by effort.
 	Remedies []Remedy
 	Planned  bool

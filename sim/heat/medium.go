@@ -16,6 +16,7 @@ type medium struct {
 	sur    Surroundings
 	half   [3]bool
 	varies bool
+	coil   *induced // nil: none
 }
 
 // surround puts the faces in s from time t on.
@@ -31,6 +32,9 @@ func (m *medium) surround(s Surroundings, t float64) {
 // Potential implements fd.Medium: temperature from stored heat.
 func (m *medium) Potential(u, phi, slope, kappa []float64) {
 	nz := m.nz
+	if m.coil != nil {
+		m.coil.phi = phi
+	}
 	for base := 0; base < len(u); base += nz {
 		uc, pc, sc, kc := u[base:base+nz], phi[base:base+nz], slope[base:base+nz], kappa[base:base+nz]
 		for z, t := range m.tables {
@@ -63,8 +67,13 @@ func (m *medium) Face(axis, end int, t float64, node []int, phi, q, dq []float64
 	}
 }
 
-// Source implements fd.Medium: nothing is heated from inside.
-func (m *medium) Source(float64, []float64) float64 { return 0 }
+// Source implements fd.Medium: nothing is heated from inside but by a coil.
+func (m *medium) Source(_ float64, rate []float64) float64 {
+	if m.coil == nil {
+		return 0
+	}
+	return m.coil.add(rate)
+}
 
 // Varies implements fd.Medium.
 func (m *medium) Varies() bool { return m.varies }

@@ -38,8 +38,9 @@ const (
 
 // Stage is one stay in one place.
 type Stage struct {
-	In  Surroundings
-	End End
+	In   Surroundings
+	End  End
+	Coil *Induction // nil: nothing heats it from inside
 }
 
 // Watch waits for a reading to rise to a temperature for the first time.
@@ -73,6 +74,10 @@ type Monitor struct {
 func (f *Field) Run(st Stage, mon *Monitor) (reached bool, err error) {
 	if err := f.fits(st.In); err != nil {
 		return false, err
+	}
+	f.med.coil = nil
+	if st.Coil != nil {
+		f.med.coil = f.newInduced(*st.Coil)
 	}
 	f.Surround(st.In)
 	f.record(mon, true)

@@ -62,6 +62,7 @@ func (d *decoder) forge() {
 	f := &d.job.Forge
 	f.Kind = sim.ForgeKind(t.choice("kind", "gas", forgeKinds...))
 	f.Whole = d.whole(t, f.Kind)
+	f.FilmGiven, f.EmissivityGiven = t.has("film"), t.has("emissivity")
 	f.Atmosphere = sim.Atmosphere(t.choice("atmosphere", "neutral", "neutral", "lean", "rich"))
 	f.Chamber = t.quantity("chamber", unit.Length, "300 mm", span{"20 mm", "5 m"})
 	f.Lit = t.orZero("lit", unit.Time, realTime)
