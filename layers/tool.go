@@ -13,6 +13,7 @@ type Pass struct {
 	Slope       float64 // of the top tool, rise per width toward the smith's right
 	Step        float64 // see Squeeze
 	Section     bool    // leave the three-dimensional corrections out
+	Restraint   float64 // see Squeeze; for rolls 0 = found from the spread law
 }
 
 // Tool does a pass on a stack: Press, Rolls or Hammer.
@@ -83,7 +84,7 @@ func (o *Outcome) stalls(allowed float64) {
 }
 
 func (p Pass) squeeze() Squeeze {
-	q := Squeeze{To: p.To, Temperature: p.Temperature, Step: p.Step}
+	q := Squeeze{To: p.To, Temperature: p.Temperature, Step: p.Step, Restraint: p.Restraint}
 	q.Top.Slope = p.Slope
 	if !p.Section {
 		q.Spatial = &Spatial{}

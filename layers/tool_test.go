@@ -139,6 +139,26 @@ func TestSmallMillTable(t *testing.T) {
 	}
 }
 
+// Source: Wusatowski's spread (read in excerpt), which the restraint is found to
+// meet: 0.004 in the exponent, the search's own.
+func TestRolledBarSpreadsAsTheLaw(t *testing.T) {
+	for _, c := range []struct{ h1, h2, w, radius float64 }{{25, 20, 40, 60}, {40, 34, 40, 60}, {20, 16, 50, 75}, {8, 7, 69, 40}} {
+		s := mmStack(t, c.w, []float64{0.3 * c.h1, 0.4 * c.h1, 0.3 * c.h1}, even(3), 0.13, nil, 1, Mesh{})
+		r := Rolls{DiameterTop: 2e-3 * c.radius, DiameterBottom: 2e-3 * c.radius, RevPerS: 0.33, FrictionTop: 0.5, FrictionBottom: 0.5}
+		length := s.Length()
+		o, err := r.Pass(s, Pass{To: c.h2 * 1e-3, Temperature: linearTemp(1080, 1120)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := SpreadCase{H0: c.h1 * 1e-3, H1: c.h2 * 1e-3, Width: c.w * 1e-3, Radius: c.radius * 1e-3}
+		got := 1 - math.Log(s.Length()/length)/math.Log(c.h1/c.h2)
+		if want := Wusatowski(k); math.Abs(got-want) > spreadNear*1.001 {
+			t.Errorf("%g to %g: spread %.3f, law %.3f", c.h1, c.h2, got, want)
+		}
+		t.Logf("%g to %g: spread %.3f, restraint %.2f, width %.2f (%.2f to %.2f)", c.h1, c.h2, got, o.Restraint, o.After.Width*1e3, o.WidthRange[0]*1e3, o.WidthRange[1]*1e3)
+	}
+}
+
 // Source: bite condition: rolls with little friction refuse a heavy draft, and
 // with one roll driven half the friction counts.
 func TestRollsRefuse(t *testing.T) {
