@@ -85,7 +85,9 @@ type SoakAnswers struct {
 	Soak         Maybe // joints (core for one layer) + hold
 	Overheats    Maybe // first layer past its limit, if left in
 	OverheatsAt  string
-	Window       Maybe // overheats − soak
+	// OverheatsLayer is that layer's place in the job's stack; with Overheats.
+	OverheatsLayer int
+	Window         Maybe // overheats − soak
 }
 
 // History is sampled at every step of the solution.

@@ -15,6 +15,10 @@ type Options struct {
 	// Ranges asks for the range of every answer, Sweeps for the four causes
 	// of a cold core swept one by one.
 	Ranges, Sweeps bool
+	// Draws is the number of days to draw for the odds; 0 none. Seed makes
+	// them the same every time.
+	Draws int
+	Seed  int64
 	// Progress, if set, is told the share done and of what.
 	Progress func(done float64, what string)
 }
@@ -317,6 +321,7 @@ func (r *soakRun) answer() {
 	a.Window = minus(a.Overheats, a.Soak)
 	if a.Overheats.OK {
 		l := r.soak.Limits[r.overLayer]
+		a.OverheatsLayer = r.overLayer
 		a.OverheatsAt = fmt.Sprintf("layer %d, %s", l.Layer+1, l.Material)
 	}
 	r.soak.Answers = a
