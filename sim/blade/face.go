@@ -33,11 +33,15 @@ type Face struct {
 	Depth    float64 // m, least metal between the bar's face and this one
 }
 
-// faceSteps is the number of equal steps up a face between which a layer line
-// is looked for. The shoulder and the lines' own bends are looked at besides,
-// so straight lines are never missed; a line that dips into a curved face and
-// out again within one step (0.4 % of the height) is.
-const faceSteps = 240
+// bevelSteps and flatSteps are the numbers of equal steps up the bevel and up
+// what is above it, between which a layer line is looked for. The lines' own
+// bends are looked at besides, so straight lines are never missed; a line that
+// dips into a curved face and out again within one step (0.6 % of the bevel)
+// is.
+const (
+	bevelSteps = 160
+	flatSteps  = 40
+)
 
 // knife is one section of the blade laid in one section of the bar.
 type knife struct {
@@ -60,15 +64,18 @@ func (k knife) above(side Side, i int, u float64) float64 {
 	return z - k.line(i, y)
 }
 
-// heights are the places up the blade at which faces and lines are compared:
-// even steps and the shoulder.
+// heights are the places up the blade at which faces and lines are compared.
 func (k knife) heights() []float64 {
-	h := make([]float64, 0, faceSteps+2)
-	for i := range faceSteps + 1 {
-		h = append(h, k.Height*float64(i)/faceSteps)
+	h := make([]float64, 0, bevelSteps+flatSteps+1)
+	for i := range bevelSteps + 1 {
+		h = append(h, k.Bevel*float64(i)/bevelSteps)
 	}
-	h = append(h, k.Bevel)
-	sort.Float64s(h)
+	if k.Bevel >= k.Height {
+		return h
+	}
+	for i := range flatSteps {
+		h = append(h, k.Bevel+(k.Height-k.Bevel)*float64(i+1)/flatSteps)
+	}
 	return h
 }
 

@@ -69,7 +69,7 @@ func (p Profile) ground(u float64) float64 {
 	x := u / p.Bevel
 	switch p.Kind {
 	case Hollow:
-		return p.cw - math.Sqrt(p.Radius*p.Radius-(u-p.cu)*(u-p.cu)) - p.Edge/2
+		return math.Max(0, p.cw-math.Sqrt(p.Radius*p.Radius-(u-p.cu)*(u-p.cu))-p.Edge/2) // not below by rounding
 	case Convex:
 		return g*x + 4*p.Bulge*x*(1-x)
 	}

@@ -42,9 +42,10 @@ const rescuePoints = 21
 // a search: the margin cannot be bettered by shifting alone, and the last two
 // are exact for a core that is straight.
 func (g grinding) rescue(a *Answer) []Rescue {
-	before := pitsNeed(a.Along)
+	before := g.pitsNeed()
 	var out []Rescue
 	h := g
+	h.ask.Brief = true
 	for m := Shifted; m <= Turned; m++ {
 		switch m {
 		case Tilted:
@@ -61,10 +62,12 @@ func (g grinding) rescue(a *Answer) []Rescue {
 
 func limit(angle float64) float64 { return math.Max(-greatestTurn, math.Min(greatestTurn, angle)) }
 
-func pitsNeed(along []Station) float64 {
+// pitsNeed is the share of its thickness the bar needs to clear the pits.
+func (g grinding) pitsNeed() float64 {
 	need := 0.0
-	for _, s := range along {
-		need = math.Max(need, s.pits)
+	for i := range rescuePoints {
+		k := g.knife(g.blade.Length * float64(i) / (rescuePoints - 1))
+		need = math.Max(need, k.pits(k.heights(), g.ask.Clean))
 	}
 	return need
 }
@@ -94,7 +97,7 @@ func (g grinding) moved(m Move, was Place, before, thickness float64) Rescue {
 	r := Rescue{
 		Move: m, Place: g.place,
 		Shift: g.place.Offset - was.Offset, Tilt: g.place.Tilt - was.Tilt, Turn: g.place.Turn - was.Turn,
-		Worst: worst(along), Needs: pitsNeed(along) * thickness,
+		Worst: worst(along), Needs: g.pitsNeed() * thickness,
 	}
 	a, b := leastMargins(along)
 	r.Margin = math.Min(a, b)
