@@ -62,6 +62,11 @@ func Drift(ctx context.Context, j *Job, opt Options) (*Result, error) {
 	if err := w.compare(); err != nil {
 		return nil, err
 	}
+	if opt.Draws > 0 {
+		if w.out.Odds, err = w.odds(opt.Draws, opt.Seed, opt.Progress); err != nil {
+			return nil, err
+		}
+	}
 	if j.Blade != nil {
 		w.out.EdgeOffset = Maybe{Value: w.edgeOffset(), OK: true}
 	}

@@ -39,6 +39,9 @@ func (m move) layerPass(t heat.Map, widthM float64, c changes) layers.Pass {
 	if c.evenTemperature {
 		t = t.Mirrored()
 	}
+	if c.draw != nil {
+		t = c.draw.temperatures(t, m.downA)
+	}
 	return layers.Pass{To: m.to, Slope: slope, Section: c.section, Temperature: func(across, through float64) float64 {
 		return t.At((across+1)/2, through)
 	}}
@@ -134,6 +137,9 @@ func makeTool(j *Job, p Pass, downA bool, c changes) (layers.Tool, error) {
 	if c.evenFriction {
 		top = (top + bottom) / 2
 		bottom = top
+	}
+	if c.draw != nil {
+		top, bottom = min(1, top*c.draw.friction[0]), min(1, bottom*c.draw.friction[1])
 	}
 	switch p.Tool {
 	case ByRolls:

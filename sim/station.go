@@ -39,6 +39,7 @@ type changes struct {
 	section                                                  bool // no three-dimensional corrections
 	evenJackets, evenTemperature, evenFriction, evenStrength bool
 	plainTools, welded, noLosses                             bool
+	draw                                                     *draw // nil: as the job says
 }
 
 // newStack lays up the stack of the job.
@@ -62,6 +63,13 @@ func newStack(j *Job, c changes) (*layers.Stack, error) {
 			a, b := ls[i].Strength, ls[k].Strength
 			mean := func(e, r, t float64) float64 { return (a(e, r, t) + b(e, r, t)) / 2 }
 			ls[i].Strength, ls[k].Strength = mean, mean
+		}
+	}
+	if c.draw != nil {
+		for i := range ls {
+			if i != core {
+				ls[i].Thickness *= c.draw.jacket[i]
+			}
 		}
 	}
 	joints := startSetting(j).joints()

@@ -147,8 +147,15 @@ type LayerOutline struct {
 // Odds is what many draws of the unknown gave.
 type Odds struct {
 	Draws   int
+	Failed  int // draws that no squeeze could be worked for; left out
 	Seed    int64
 	Offset  [3]float64 // m: 5, 50, 95 %
 	Outside float64    // share with the edge outside the core
 	HasEdge bool
+	// Shares is each input's share of the variance, in the order of
+	// InputNames.
+	Shares []float64
+	// TiltMiss is the largest difference, m, that the linear response to tilt
+	// made on the draws that were also worked in full.
+	TiltMiss float64
 }

@@ -1,0 +1,330 @@
+package sim
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sort"
+	"sync"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
+
+	"billet/layers"
+	"billet/sim/heat"
+)
+
+// draw is one way the day may go: what the smith can't hold exactly.
+type draw struct {
+	jacket   []float64  // factor on each layer but the core
+	side     float64    // K, lower side above its computed temperature, all day
+	rest     float64    // factor on what lying on the die did
+	reading  float64    // K, everything hotter
+	friction [2]float64 // factors, top and bottom tool
+	tilt     []float64  // m over the width, by squeeze
+}
+
+// temperatures is a map as this day has it.
+func (d *draw) temperatures(m heat.Map, downA bool) heat.Map {
+	even := m.Mirrored()
+	out := heat.Map{Y: m.Y, Z: m.Z}
+	for k, row := range m.T {
+		r := make([]float64, len(row))
+		low := 1 - m.Z[k] // 1 at the lower side
+		if downA {
+			low = m.Z[k]
+		}
+		for i, t := range row {
+			r[i] = even.T[k][i] + d.rest*(t-even.T[k][i]) + d.reading + d.side*(low-0.5)
+		}
+		out.T = append(out.T, r)
+	}
+	return out
+}
+
+// inputs are the draw's values in units of their spread, in the order of
+// inputNames.
+func (d *draw) inputs(s Spread, core int) []float64 {
+	unit := func(v, sd float64) float64 {
+		if sd == 0 {
+			return 0
+		}
+		return v / sd
+	}
+	var below, above float64
+	for i, f := range d.jacket {
+		switch {
+		case i < core:
+			below += f - 1
+		case i > core:
+			above += f - 1
+		}
+	}
+	tilt := 0.0
+	for _, t := range d.tilt {
+		tilt += t
+	}
+	if n := len(d.tilt); n > 0 {
+		tilt /= math.Sqrt(float64(n))
+	}
+	return []float64{unit(below-above, s.Jacket), unit(d.side, s.SideToSide), unit(d.rest-1, s.Rest),
+		unit(tilt, s.Tilt), unit(d.friction[0]-d.friction[1], s.Friction), unit(d.reading, s.Reading)}
+}
+
+// InputNames are what the odds draw, in the order of Odds.Shares.
+var InputNames = []string{"jackets", "side_to_side", "rest", "tilt", "friction", "reading"}
+
+// newDraw draws a day. The k-th day of a seed is the same however many there
+// are and whoever works it.
+func newDraw(seed int64, k int, s Spread, layerCount, squeezes int) *draw {
+	r := rand.New(rand.NewPCG(uint64(seed), uint64(k)))
+	d := &draw{}
+	for range layerCount {
+		d.jacket = append(d.jacket, math.Max(0.5, 1+s.Jacket*r.NormFloat64()))
+	}
+	d.side = s.SideToSide * r.NormFloat64()
+	d.rest = math.Max(0, 1+s.Rest*r.NormFloat64())
+	d.reading = s.Reading * r.NormFloat64()
+	for i := range d.friction {
+		d.friction[i] = math.Max(0.1, 1+s.Friction*r.NormFloat64())
+	}
+	for range squeezes {
+		d.tilt = append(d.tilt, s.Tilt*r.NormFloat64())
+	}
+	return d
+}
+
+// outcome is what a day left: the mean offset, and core and offset where the
+// blade's edge will lie.
+type outcome struct{ offset, edgeOffset, edgeCore float64 }
+
+func (w *worker) outcomeOf(s *layers.Stack) outcome {
+	o := outcome{offset: s.Shape().Offset}
+	if b := w.job.Blade; b != nil {
+		y := s.Width()/2 - b.EdgeFromSide
+		if !b.EdgeRight {
+			y = -y
+		}
+		lower, upper := s.LayerAt(s.Core(), y)
+		o.edgeOffset, o.edgeCore = s.OffsetAt(y), upper-lower
+	}
+	return o
+}
+
+// tiltResponse is how the outcome changes for each squeeze tilted by a metre
+// over the width, by differences on the whole section.
+func (w *worker) tiltResponse(s Spread) ([]outcome, error) {
+	base, err := w.day(nil, nil)
+	if err != nil {
+		return nil, err
+	}
+	n := w.squeezes()
+	out := make([]outcome, n)
+	if s.Tilt == 0 {
+		return out, nil
+	}
+	for k := range n {
+		t := make([]float64, n)
+		t[k] = s.Tilt
+		o, err := w.day(nil, t)
+		if err != nil {
+			return nil, err
+		}
+		out[k] = outcome{(o.offset - base.offset) / s.Tilt, (o.edgeOffset - base.edgeOffset) / s.Tilt, (o.edgeCore - base.edgeCore) / s.Tilt}
+	}
+	return out, nil
+}
+
+func (w *worker) squeezes() int {
+	n := 0
+	for _, m := range w.script {
+		if m.kind == moveSqueeze {
+			n++
+		}
+	}
+	return n
+}
+
+// day replays the work at mid length for a draw, with squeezes tilted where
+// tilts are given.
+func (w *worker) day(d *draw, tilts []float64) (outcome, error) {
+	c := changes{draw: d}
+	s, err := newStack(w.job, c)
+	if err != nil {
+		return outcome{}, err
+	}
+	k := 0
+	for _, m := range w.script {
+		if m.kind == moveSqueeze {
+			if tilts != nil {
+				m.pass.Tilt += tilts[k]
+			}
+			k++
+		}
+		if err := m.apply(w.job, s, len(w.st)/2, c); err != nil {
+			return outcome{}, err
+		}
+	}
+	return w.outcomeOf(s), nil
+}
+
+// odds draws many days. Tilt enters by its linear response; the first
+// checkedDays are also worked in full, and what the response missed is given.
+const checkedDays = 50
+
+func (w *worker) odds(draws int, seed int64, progress func(float64, string)) (*Odds, error) {
+	spread := DefaultSpread()
+	if w.job.Spread != nil {
+		spread = *w.job.Spread
+	}
+	if draws < 2 {
+		return nil, fmt.Errorf("odds: %d draws; at least 2", draws)
+	}
+	tilt, err := w.tiltResponse(spread)
+	if err != nil {
+		return nil, err
+	}
+	n, squeezes := len(w.job.Stack.Layers), w.squeezes()
+	days := make([]*draw, draws)
+	for k := range days {
+		days[k] = newDraw(seed, k, spread, n, squeezes)
+	}
+	results := make([]outcome, draws)
+	full := make([]outcome, min(checkedDays, draws))
+	failed := make([]bool, draws)
+	err = each(w.ctx, draws, progress, func(k int) {
+		o, err := w.day(days[k], nil)
+		if err != nil {
+			failed[k] = true
+			return
+		}
+		for i, t := range days[k].tilt {
+			o.offset += t * tilt[i].offset
+			o.edgeOffset += t * tilt[i].edgeOffset
+			o.edgeCore += t * tilt[i].edgeCore
+		}
+		results[k] = o
+		if k < len(full) {
+			if full[k], err = w.day(days[k], days[k].tilt); err != nil {
+				failed[k] = true
+			}
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	return w.tally(spread, seed, days, results, full, failed)
+}
+
+// each does n things on all cores; the answers go by number, so their order
+// never matters.
+func each(ctx context.Context, n int, progress func(float64, string), do func(k int)) error {
+	var wg sync.WaitGroup
+	work := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for k := range work {
+				do(k)
+			}
+		}()
+	}
+	var err error
+	for k := range n {
+		if err = ctx.Err(); err != nil {
+			break
+		}
+		work <- k
+		if progress != nil && k%8 == 0 {
+			progress(float64(k)/float64(n), "draws")
+		}
+	}
+	close(work)
+	wg.Wait()
+	return err
+}
+
+// tally is the quantiles, the chance outside, and which input matters.
+func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outcome, failed []bool) (*Odds, error) {
+	o := &Odds{Seed: seed, HasEdge: w.job.Blade != nil}
+	var offsets []float64
+	var rows [][]float64
+	core := coreIndex(w.job)
+	outside := 0
+	for k, r := range results {
+		if failed[k] {
+			o.Failed++
+			continue
+		}
+		offsets = append(offsets, r.offset)
+		rows = append(rows, days[k].inputs(s, core))
+		if o.HasEdge && !w.edgeInCore(r) {
+			outside++
+		}
+		if k < len(full) {
+			o.TiltMiss = math.Max(o.TiltMiss, math.Abs(full[k].offset-r.offset))
+		}
+	}
+	o.Draws = len(offsets)
+	if o.Draws < 2 {
+		return nil, fmt.Errorf("odds: all but %d of %d draws could not be worked", o.Draws, len(results))
+	}
+	o.Outside = float64(outside) / float64(o.Draws)
+	o.Shares = shares(rows, offsets)
+	sorted := append([]float64(nil), offsets...)
+	sort.Float64s(sorted)
+	for i, p := range []float64{0.05, 0.50, 0.95} {
+		o.Offset[i] = stat.Quantile(p, stat.LinInterp, sorted, nil)
+	}
+	return o, nil
+}
+
+// edgeInCore says whether the edge of the blade lies within the core: margins
+// (c − e)/2 ± d on both sides.
+func (w *worker) edgeInCore(r outcome) bool {
+	b := w.job.Blade
+	d := r.edgeOffset - b.Offset
+	half := (r.edgeCore - b.Edge) / 2
+	return half+d > 0 && half-d > 0
+}
+
+// shares is how much of the variance each input makes, by linear regression on
+// the independent inputs; what is left of 1 is beyond a straight line.
+func shares(rows [][]float64, y []float64) []float64 {
+	n, p := len(rows), len(rows[0])
+	out := make([]float64, p)
+	if n < 3*p || stat.Variance(y, nil) == 0 {
+		return out
+	}
+	a := mat.NewDense(n, p+1, nil)
+	b := mat.NewVecDense(n, y)
+	for i, r := range rows {
+		a.Set(i, 0, 1)
+		for k, v := range r {
+			a.Set(i, k+1, v)
+		}
+	}
+	var normal mat.SymDense
+	normal.SymOuterK(1, a.T())
+	for k := range p + 1 {
+		normal.SetSym(k, k, normal.At(k, k)+1e-9*float64(n))
+	}
+	var chol mat.Cholesky
+	var rhs, c mat.VecDense
+	rhs.MulVec(a.T(), b)
+	if !chol.Factorize(&normal) || chol.SolveVecTo(&c, &rhs) != nil {
+		return out
+	}
+	total := stat.Variance(y, nil)
+	for k := range p {
+		col := make([]float64, n)
+		for i := range rows {
+			col[i] = rows[i][k]
+		}
+		out[k] = c.AtVec(k+1) * c.AtVec(k+1) * stat.Variance(col, nil) / total
+	}
+	return out
+}
