@@ -118,6 +118,9 @@ func newMesh(b Body, sym [3]bool, s spacing) *mesh {
 	if b.Dims >= 3 {
 		x, m.midX = crossAxis(b.Length, sym[fd.X], s)
 	}
+	for a, axis := range [3]*fd.Axis{fd.Z: z, fd.Y: y, fd.X: x} {
+		axis.FineEnds(sym[a])
+	}
 	m.grid = fd.NewGrid(z, y, x)
 	return m
 }

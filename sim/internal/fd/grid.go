@@ -6,12 +6,23 @@ package fd
 type Axis struct {
 	X []float64 // position
 	W []float64 // width of the control volume
+	V []float64 // width that the node stands for in totals
 	D []float64 // length of the link from node i to i+1; 0: a contact
 	// Contacts lists the links without length, in order.
 	Contacts []int
 	// Piece is the number of the piece (layer) each node belongs to. A node
 	// shared by two bonded pieces belongs to the lower one.
 	Piece []int
+
+	ends []end
+	// Row i of M is down, self, up.
+	down, self, up []float64
+	// A unit flow down through link i raises node i by gainLo[i] and lowers
+	// node i+1 by gainHi[i]; where the link is the second one from an end, it
+	// also lowers node i−1 by pastLo[i] or raises node i+2 by pastHi[i].
+	gainLo, gainHi, pastLo, pastHi []float64
+	// A unit flow in through the face raises the first or last node by this.
+	in [2]float64
 }
 
 // Len is the number of nodes.
@@ -42,11 +53,7 @@ func NewAxis(pieces [][]float64, open []bool) *Axis {
 		}
 		at += nodes[len(nodes)-1]
 	}
-	a.W = make([]float64, len(a.X))
-	for i, d := range a.D {
-		a.W[i] += d / 2
-		a.W[i+1] += d / 2
-	}
+	a.weigh()
 	return a
 }
 
@@ -56,15 +63,14 @@ func (a *Axis) Scale(factor func(link int) float64) {
 	if len(a.D) == 0 {
 		a.W[0] *= factor(0)
 		a.X[0] *= factor(0)
+		a.weigh()
 		return
 	}
-	clear(a.W)
 	for i := range a.D {
 		a.D[i] *= factor(i)
 		a.X[i+1] = a.X[i] + a.D[i]
-		a.W[i] += a.D[i] / 2
-		a.W[i+1] += a.D[i] / 2
 	}
+	a.weigh()
 }
 
 // clone is an axis of its own that can be scaled apart from this one.
@@ -78,7 +84,9 @@ func (a *Axis) clone() *Axis {
 
 // Single is the axis of a direction that is not modelled: one node of width w.
 func Single(w float64) *Axis {
-	return &Axis{X: []float64{w / 2}, W: []float64{w}, Piece: []int{0}}
+	a := &Axis{X: []float64{w / 2}, W: []float64{w}, Piece: []int{0}}
+	a.weigh()
+	return a
 }
 
 // The directions. Nodes are numbered with z running fastest, then y, then x.
@@ -118,10 +126,10 @@ func (g *Grid) Len() int { return g.n }
 // Index is the number of the node at positions z, y, x of the axes.
 func (g *Grid) Index(z, y, x int) int { return z + y*g.stride[Y] + x*g.stride[X] }
 
-// Volume is the size of node i's control volume.
+// Volume is what node i stands for in totals.
 func (g *Grid) Volume(i int) float64 {
 	nz, ny := g.Axes[Z].Len(), g.Axes[Y].Len()
-	return g.Axes[Z].W[i%nz] * g.Axes[Y].W[i/nz%ny] * g.Axes[X].W[i/(nz*ny)]
+	return g.Axes[Z].V[i%nz] * g.Axes[Y].V[i/nz%ny] * g.Axes[X].V[i/(nz*ny)]
 }
 
 // Total is the integral of u over the grid.
@@ -129,10 +137,10 @@ func (g *Grid) Total(u []float64) float64 {
 	z, y, x := g.Axes[Z], g.Axes[Y], g.Axes[X]
 	var sum float64
 	i := 0
-	for _, wx := range x.W {
-		for _, wy := range y.W {
+	for _, wx := range x.V {
+		for _, wy := range y.V {
 			var line float64
-			for _, wz := range z.W {
+			for _, wz := range z.V {
 				line += wz * u[i]
 				i++
 			}

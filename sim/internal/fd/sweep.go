@@ -1,9 +1,10 @@
 package fd
 
 // rates sets f = du/dt for the potentials phi and mobilities kappa and returns
-// the inflow through all faces and from sources. With keep it stores the links and the slopes
-// of the faces for the Jacobian.
+// the inflow through all faces and from sources. With keep it stores the links
+// and the slopes of the faces for the Jacobian.
 func (s *Stepper) rates(t float64, phi, kappa, f []float64, keep bool) float64 {
+	total := s.faces(t, phi, keep)
 	if s.lay[Z].Len() > 1 {
 		s.ratesZ(phi, kappa, f, keep)
 	} else {
@@ -12,20 +13,22 @@ func (s *Stepper) rates(t float64, phi, kappa, f []float64, keep bool) float64 {
 	for a := Y; a <= X; a++ {
 		if s.lay[a].Len() > 1 {
 			s.ratesAcross(a, phi, kappa, f, keep)
+			s.addFaces(a, f)
 		}
 	}
-	return s.m.Source(t, f) + s.faces(t, phi, f, keep)
+	return total + s.m.Source(t, f)
 }
 
 // ratesZ is the exchange along Z, the direction in which nodes lie next to
-// each other in memory. It overwrites f.
+// each other in memory, with what comes in at its faces. It overwrites f.
 func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
 	ax := s.lay[Z]
 	n := ax.Len()
 	cond := s.cond[Z]
+	in, out := s.face[Z][0].q, s.face[Z][1].q
 	for base := 0; base < s.n; base += n {
-		p, k, out := phi[base:base+n], kappa[base:base+n], f[base:base+n]
-		var below float64
+		p, k, r := phi[base:base+n], kappa[base:base+n], f[base:base+n]
+		below := -in[base/n]
 		contact := 0
 		for i, d := range ax.D {
 			var c float64
@@ -39,10 +42,13 @@ func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
 				cond[base+i] = c
 			}
 			flow := c * (p[i+1] - p[i])
-			out[i] = (flow - below) / ax.W[i]
+			r[i] = (flow - below) / ax.W[i]
 			below = flow
 		}
-		out[n-1] = -below / ax.W[n-1]
+		r[n-1] = (out[base/n] - below) / ax.W[n-1]
+		for _, e := range ax.ends {
+			r[e.node] = (r[e.node] - quarter*r[e.next]) / (1 - quarter)
+		}
 	}
 }
 
@@ -55,7 +61,7 @@ func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 	for base := 0; base < s.n; base += n * st {
 		for i, d := range ax.D {
 			lo, hi := base+i*st, base+(i+1)*st
-			half, wl, wh := 0.5/d, 1/ax.W[i], 1/ax.W[i+1]
+			half, gl, gh := 0.5/d, ax.gainLo[i], ax.gainHi[i]
 			p0, p1 := phi[lo:lo+st], phi[hi:hi+st]
 			k0, k1 := kappa[lo:lo+st], kappa[hi:hi+st]
 			f0, f1 := f[lo:lo+st], f[hi:hi+st]
@@ -66,10 +72,23 @@ func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 					c[j] = g
 				}
 				flow := g * (p1[j] - p0[j])
-				f0[j] += flow * wl
-				f1[j] -= flow * wh
+				f0[j] += flow * gl
+				f1[j] -= flow * gh
+			}
+			if v := ax.pastLo[i]; v != 0 {
+				pastEnd(f[lo-st:lo], p0, p1, k0, k1, -half*v)
+			}
+			if v := ax.pastHi[i]; v != 0 {
+				pastEnd(f[hi+st:hi+2*st], p0, p1, k0, k1, half*v)
 			}
 		}
+	}
+}
+
+// pastEnd adds the flow through a link, times c, to the end beyond it.
+func pastEnd(f, p0, p1, k0, k1 []float64, c float64) {
+	for j := range f {
+		f[j] += c * (k0[j] + k1[j]) * (p1[j] - p0[j])
 	}
 }
 
@@ -93,8 +112,8 @@ func (g *Grid) face(a, e int) face {
 		out = Y
 	}
 	var f face
-	for o, wo := range g.Axes[out].W {
-		for i, wi := range g.Axes[in].W {
+	for o, wo := range g.Axes[out].V {
+		for i, wi := range g.Axes[in].V {
 			f.node = append(f.node, first+o*g.stride[out]+i*g.stride[in])
 			f.area = append(f.area, wo*wi)
 		}
@@ -104,21 +123,19 @@ func (g *Grid) face(a, e int) face {
 	return f
 }
 
-// faces adds what comes in through the ends of each axis and returns the
+// faces finds what comes in through the ends of each axis and returns the
 // total. With keep it stores the slope of each face node.
-func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
+func (s *Stepper) faces(t float64, phi []float64, keep bool) float64 {
 	var total float64
 	for a, ax := range s.lay {
 		if ax.Len() == 1 {
 			continue
 		}
 		for e := range s.face[a] {
-			w := 1 / ax.W[e*(ax.Len()-1)]
 			c := &s.face[a][e]
 			s.m.Face(a, e, t, c.node, phi, c.q, c.dq)
-			for k, i := range c.node {
-				f[i] += c.q[k] * w
-				total += c.q[k] * c.area[k]
+			for k, q := range c.q {
+				total += q * c.area[k]
 			}
 			if keep {
 				copy(c.keep, c.dq)
@@ -128,6 +145,16 @@ func (s *Stepper) faces(t float64, phi, f []float64, keep bool) float64 {
 	return total
 }
 
+// addFaces adds to f what comes in through the faces of axis a.
+func (s *Stepper) addFaces(a int, f []float64) {
+	for e, gain := range s.lay[a].in {
+		c := &s.face[a][e]
+		for k, i := range c.node {
+			f[i] += c.q[k] * gain
+		}
+	}
+}
+
 // timeRate sets ft = ∂f/∂t and qt, the change with time of the inflow at fixed
 // potentials, as differences over the step.
 func (s *Stepper) timeRate(t, h float64) {
@@ -135,7 +162,12 @@ func (s *Stepper) timeRate(t, h float64) {
 	s.qt = 0
 	for _, at := range [2]struct{ t, sign float64 }{{t, -1}, {t + h, 1}} {
 		clear(s.f)
-		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, s.f, false)) / h
+		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, false)) / h
+		for a := range s.lay {
+			if s.lay[a].Len() > 1 {
+				s.addFaces(a, s.f)
+			}
+		}
 		for i, v := range s.f {
 			s.ft[i] += at.sign * v / h
 		}
@@ -155,7 +187,7 @@ func (s *Stepper) faceGain(a int, r []float64) float64 {
 	return sum
 }
 
-// factor decomposes I − g·J along axis a, with J the exchange along that axis
+// factor decomposes M − g·J along axis a, with J the exchange along that axis
 // linearised at the start of the step.
 func (s *Stepper) factor(a int, g float64) {
 	ax, st := s.lay[a], s.g.stride[a]
@@ -175,7 +207,7 @@ func (s *Stepper) factor(a int, g float64) {
 				if i < n-1 {
 					above = cond[j]
 				}
-				diag := 1 + gw*(below+above)*sl[j]
+				diag := ax.self[i] + gw*(below+above)*sl[j]
 				if i == 0 {
 					diag -= gw * s.face[a][0].keep[line] * sl[j]
 				}
@@ -184,13 +216,13 @@ func (s *Stepper) factor(a int, g float64) {
 				}
 				l := 0.0
 				if i > 0 {
-					l = -gw * below * sl[j-st]
+					l = ax.down[i] - gw*below*sl[j-st]
 				}
 				piv := 1 / (diag - l*prev)
 				lo[j], inv[j] = l*piv, piv
 				u := 0.0
 				if i < n-1 {
-					u = -gw * above * sl[j+st]
+					u = ax.up[i] - gw*above*sl[j+st]
 				}
 				up[j] = u * piv
 				prev = up[j]
@@ -201,10 +233,18 @@ func (s *Stepper) factor(a int, g float64) {
 	}
 }
 
-// sweep solves (I − g·J) x = r along axis a, in place.
+// sweep solves (M − g·J) x = M·r along axis a, in place.
 func (s *Stepper) sweep(a int, r []float64) {
 	n, st := s.lay[a].Len(), s.g.stride[a]
 	lo, inv, up := s.lo[a], s.inv[a], s.up[a]
+	for _, e := range s.lay[a].ends {
+		for base := 0; base < s.n; base += n * st {
+			x, next := r[base+e.node*st:base+(e.node+1)*st], r[base+e.next*st:base+(e.next+1)*st]
+			for j := range x {
+				x[j] = (1-quarter)*x[j] + quarter*next[j]
+			}
+		}
+	}
 	if st == 1 {
 		for base := 0; base < s.n; base += n {
 			sweepLine(r[base:base+n], lo[base:base+n], inv[base:base+n], up[base:base+n])
