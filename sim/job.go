@@ -324,7 +324,8 @@ type Pass struct {
 	Draft        float64 // m
 	DraftShare   float64 // 0..1
 	Edge         bool
-	DownA        *bool // side A on the lower die
+	Bite         float64 // m along the bar, by the press; 0: as long as the die
+	DownA        *bool   // side A on the lower die
 	Reheat       *bool
 	Repeat       int
 	Temperature  *float64 // K, even; nil where A and B are set

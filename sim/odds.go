@@ -126,13 +126,16 @@ func (w *worker) tiltResponse(s Spread) ([]outcome, error) {
 		return out, nil
 	}
 	for k := range n {
-		t := make([]float64, n)
-		t[k] = s.Tilt
-		o, err := w.day(nil, t)
-		if err != nil {
-			return nil, err
+		// A tilted squeeze of a thin bar may have no steady flow; a smaller
+		// tilt then gives the slope, or the squeeze counts for nothing.
+		for _, tilt := range [...]float64{s.Tilt, s.Tilt / 4} {
+			t := make([]float64, n)
+			t[k] = tilt
+			if o, err := w.day(nil, t); err == nil {
+				out[k] = outcome{(o.offset - base.offset) / tilt, (o.edgeOffset - base.edgeOffset) / tilt, (o.edgeCore - base.edgeCore) / tilt}
+				break
+			}
 		}
-		out[k] = outcome{(o.offset - base.offset) / s.Tilt, (o.edgeOffset - base.edgeOffset) / s.Tilt, (o.edgeCore - base.edgeCore) / s.Tilt}
 	}
 	return out, nil
 }
@@ -193,7 +196,7 @@ func (w *worker) odds(draws int, seed int64, progress func(float64, string)) (*O
 	}
 	results := make([]outcome, draws)
 	full := make([]outcome, min(checkedDays, draws))
-	failed := make([]bool, draws)
+	failed, checked := make([]bool, draws), make([]bool, draws)
 	err = each(w.ctx, draws, progress, func(k int) {
 		o, err := w.day(days[k], nil)
 		if err != nil {
@@ -208,14 +211,16 @@ func (w *worker) odds(draws int, seed int64, progress func(float64, string)) (*O
 		results[k] = o
 		if k < len(full) {
 			if full[k], err = w.day(days[k], days[k].tilt); err != nil {
-				failed[k] = true
+				full[k] = o // counted by Checked
+				return
 			}
+			checked[k] = true
 		}
 	})
 	if err != nil {
 		return nil, err
 	}
-	return w.tally(spread, seed, days, results, full, failed)
+	return w.tally(spread, seed, days, results, full, failed, checked)
 }
 
 // each does n things on all cores; the answers go by number, so their order
@@ -248,7 +253,7 @@ func each(ctx context.Context, n int, progress func(float64, string), do func(k 
 }
 
 // tally is the quantiles, the chance outside, and which input matters.
-func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outcome, failed []bool) (*Odds, error) {
+func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outcome, failed, checked []bool) (*Odds, error) {
 	o := &Odds{Seed: seed, HasEdge: w.job.Blade != nil}
 	var offsets []float64
 	var rows [][]float64
@@ -264,7 +269,8 @@ func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outco
 		if o.HasEdge && !w.edgeInCore(r) {
 			outside++
 		}
-		if k < len(full) {
+		if checked[k] {
+			o.Checked++
 			o.TiltMiss = math.Max(o.TiltMiss, math.Abs(full[k].offset-r.offset))
 		}
 	}

@@ -155,6 +155,8 @@ type Odds struct {
 	// Shares is each input's share of the variance, in the order of
 	// InputNames.
 	Shares []float64
+	// Checked is how many draws were also worked with the tilt in full.
+	Checked int
 	// TiltMiss is the largest difference, m, that the linear response to tilt
 	// made on the draws that were also worked in full.
 	TiltMiss float64
