@@ -173,7 +173,7 @@ func (g grinding) edge(k knife, s float64) Station {
 // m ± r t/2.
 func (k knife) pits(heights []float64, clean float64) float64 {
 	share := 0.0
-	for _, u := range heights {
+	for _, u := range k.withBends(k.withBends(heights, 0), k.layers()) {
 		for _, side := range []Side{SideB, SideA} {
 			y, z := k.at(side, u)
 			d := z - k.mid(y)

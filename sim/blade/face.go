@@ -181,7 +181,7 @@ func (k knife) depth(side Side, heights []float64) float64 {
 	if side == SideA {
 		n = k.layers()
 	}
-	for _, u := range k.withBends(heights, n) {
+	for _, u := range k.withBends(k.withBends(heights, 0), k.layers()) {
 		d := k.above(side, n, u)
 		if side == SideA {
 			d = -d

@@ -154,7 +154,7 @@ func (p Profile) HeightAt(reach float64) (u float64, ok bool) {
 	switch p.Kind {
 	case Hollow:
 		d := p.cw - reach
-		return p.cu + math.Sqrt(math.Max(0, p.Radius*p.Radius-d*d)), true
+		return math.Max(0, p.cu+math.Sqrt(math.Max(0, p.Radius*p.Radius-d*d))), true // not below by rounding
 	case Convex:
 		k := g + 4*p.Bulge
 		return p.Bevel * 2 * w / (k + math.Sqrt(k*k-16*p.Bulge*w)), true
