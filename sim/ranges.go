@@ -32,11 +32,14 @@ type RangeCause struct {
 	Low, High float64
 }
 
-// unknown is something the smith can't know exactly: fast and slow are the job
-// with it at the end that heats faster or slower.
+// unknown is something the smith can't know exactly. at sets it in a job: x = 1
+// is the end at which the billet heats fastest, −1 the slowest, 0 as stated.
 type unknown struct {
-	what       string
-	fast, slow func(*Job)
+	what string
+	at   func(c *Job, x float64)
+	// within: it moves heat inside the billet, so that what speeds the joints
+	// slows the skin.
+	within bool
 }
 
 // The spread of what the job did not state. Emissivity of scaled steel 0.7 to
@@ -57,17 +60,17 @@ func unknowns(j *Job) []unknown {
 		spread = *j.Spread
 	}
 	if d := spread.Reading; d > 0 {
-		out = append(out, unknown{"the forge reading", func(c *Job) { shiftForge(c, d) }, func(c *Job) { shiftForge(c, -d) }})
+		out = append(out, unknown{what: "the forge reading", at: func(c *Job, x float64) { shiftForge(c, d*x) }})
 	}
 	if f := j.fit; f != nil {
-		out = append(out, unknown{"what the timed bar leaves open of the fire's strength",
-			func(c *Job) { scaleExchange(c, 1+f.Plus/f.Exchange) }, func(c *Job) { scaleExchange(c, math.Max(0.05, 1-f.Plus/f.Exchange)) }})
+		out = append(out, unknown{what: "what the timed bar leaves open of the fire's strength",
+			at: func(c *Job, x float64) { scaleExchange(c, math.Max(0.05, 1+x*f.Plus/f.Exchange)) }})
 	} else {
 		out = append(out, unfitted(j)...)
 	}
 	for _, l := range j.Stack.Layers[1:] {
 		if lo, hi := l.Joint.Range(); lo != hi {
-			out = append(out, unknown{"how tight the joints are", func(c *Job) { scaleJoints(c, true) }, func(c *Job) { scaleJoints(c, false) }})
+			out = append(out, unknown{what: "how tight the joints are", at: scaleJoints, within: true})
 			break
 		}
 	}
@@ -78,12 +81,11 @@ func unknowns(j *Job) []unknown {
 func unfitted(j *Job) []unknown {
 	var out []unknown
 	if !j.Forge.EmissivityGiven {
-		out = append(out, unknown{"how well the skin takes up the fire's glow (scale, flame)",
-			func(c *Job) { setEmissivity(c, emissivityHigh) }, func(c *Job) { setEmissivity(c, emissivityLow) }})
+		out = append(out, unknown{what: "how well the skin takes up the fire's glow (scale, flame)", at: setEmissivity})
 	}
 	if !j.Forge.FilmGiven {
-		out = append(out, unknown{"the draught of hot gas on the billet",
-			func(c *Job) { scaleFilm(c, filmShare) }, func(c *Job) { scaleFilm(c, 1/filmShare) }})
+		out = append(out, unknown{what: "the draught of hot gas on the billet",
+			at: func(c *Job, x float64) { scaleFilm(c, math.Pow(filmShare, x)) }})
 	}
 	return out
 }
@@ -103,11 +105,16 @@ func shiftForge(c *Job, by float64) {
 	eachFace(c, func(s Surround) Surround { return heated(s, by) })
 }
 
-// setEmissivity changes the faces that see the fire.
-func setEmissivity(c *Job, e float64) {
+// setEmissivity moves the faces that see the fire between their own emissivity
+// and the ends of its range.
+func setEmissivity(c *Job, x float64) {
 	eachFace(c, func(s Surround) Surround {
+		end := math.Max(s.Emissivity, emissivityHigh)
+		if x < 0 {
+			end = math.Min(s.Emissivity, emissivityLow)
+		}
 		if s.Emissivity > 0 {
-			s.Emissivity = min(1, e)
+			s.Emissivity += math.Abs(x) * (end - s.Emissivity)
 		}
 		return s
 	})
@@ -123,14 +130,12 @@ func scaleFilm(c *Job, f float64) {
 	})
 }
 
-func scaleJoints(c *Job, up bool) {
+// scaleJoints moves every joint's conductance within its range, by ratio.
+func scaleJoints(c *Job, x float64) {
 	c.Stack.Layers = append([]Layer(nil), c.Stack.Layers...)
 	for i := range c.Stack.Layers {
 		lo, hi := c.Stack.Layers[i].Joint.Range()
-		c.Stack.Layers[i].Joint.Factor = lo
-		if up {
-			c.Stack.Layers[i].Joint.Factor = hi
-		}
+		c.Stack.Layers[i].Joint.Factor = math.Pow(hi, math.Max(0, x)) * math.Pow(lo, math.Max(0, -x))
 	}
 }
 
@@ -138,19 +143,35 @@ func scaleJoints(c *Job, up bool) {
 // ratios to a run of the same accuracy.
 const rangeAccuracy = 4.0
 
-// ranges finds the bounds of the answers. Every answer comes later where the
-// billet takes up heat more slowly, so all unknowns at their fast ends and all
-// at their slow ends bound it; each alone says which matters.
+// corners is how many runs at combined bounds come after the base run.
+const corners = 4
+
+// ranges finds the bounds of the answers. Everything comes later where the fire
+// gives less; what lies inside the billet may speed one answer and slow another,
+// so both ends of it are run with the strongest fire and with the weakest. Each
+// unknown alone says which matters.
 func ranges(ctx context.Context, j *Job, s *Soak) (*SoakRanges, error) {
 	list := unknowns(j)
-	jobs := []*Job{j, j.with(), j.with()}
+	jobs := []*Job{j}
+	for _, fire := range [2]float64{1, -1} {
+		for _, inside := range [2]float64{1, -1} {
+			c := j.with()
+			for _, u := range list {
+				if u.within {
+					u.at(c, inside)
+				} else {
+					u.at(c, fire)
+				}
+			}
+			jobs = append(jobs, c)
+		}
+	}
 	for _, u := range list {
-		u.fast(jobs[1])
-		u.slow(jobs[2])
-		f, sl := j.with(), j.with()
-		u.fast(f)
-		u.slow(sl)
-		jobs = append(jobs, f, sl)
+		for _, x := range [2]float64{1, -1} {
+			c := j.with()
+			u.at(c, x)
+			jobs = append(jobs, c)
+		}
 	}
 	answers, err := coarseSoaks(ctx, jobs, min(2, s.Grid.Dims))
 	if err != nil {
@@ -158,7 +179,11 @@ func ranges(ctx context.Context, j *Job, s *Soak) (*SoakRanges, error) {
 	}
 	r := &SoakRanges{}
 	fill := func(get func(SoakAnswers) Maybe) Range {
-		return bounds(get(s.Answers), get(answers[0]), get(answers[1]), get(answers[2]))
+		var ends []Maybe
+		for _, a := range answers[1 : 1+corners] {
+			ends = append(ends, get(a))
+		}
+		return bounds(get(s.Answers), get(answers[0]), ends...)
 	}
 	r.SkinAtWeld = fill(func(a SoakAnswers) Maybe { return a.SkinAtWeld })
 	r.JointsAtWeld = fill(func(a SoakAnswers) Maybe { return a.JointsAtWeld })
@@ -206,19 +231,28 @@ func coarseSoaks(ctx context.Context, jobs []*Job, dims int) ([]SoakAnswers, err
 }
 
 // bounds carries the ratios of the coarse runs over to the answer.
-func bounds(v, base, fast, slow Maybe) Range {
-	if !v.OK || !base.OK {
-		if fast.OK { // it may come, at the fast end
-			return Range{Low: fast.Value, High: math.Inf(1), OK: true}
+func bounds(v, base Maybe, ends ...Maybe) Range {
+	r := Range{Low: math.Inf(1), High: math.Inf(-1)}
+	take := func(t float64) { r.Low, r.High, r.OK = math.Min(r.Low, t), math.Max(r.High, t), true }
+	ratio := 1.0
+	if v.OK {
+		take(v.Value)
+		if base.OK && base.Value > 0 {
+			ratio = v.Value / base.Value
 		}
+	}
+	for _, e := range ends {
+		if e.OK {
+			take(e.Value * ratio)
+		}
+	}
+	if !r.OK {
 		return Range{}
 	}
-	r := Range{Low: v.Value, High: math.Inf(1), OK: true}
-	if fast.OK {
-		r.Low = math.Min(v.Value, v.Value*fast.Value/base.Value)
-	}
-	if slow.OK {
-		r.High = math.Max(v.Value, v.Value*slow.Value/base.Value)
+	for _, e := range ends {
+		if !e.OK {
+			r.High = math.Inf(1) // at this end it never comes
+		}
 	}
 	return r
 }
@@ -262,7 +296,7 @@ func (r *SoakRanges) differences(v SoakAnswers, runs []SoakAnswers) {
 func (r *SoakRanges) causes(list []unknown, v SoakAnswers, runs []SoakAnswers) {
 	whole := 0.0
 	for i, u := range list {
-		b := bounds(v.Soak, runs[0].Soak, runs[3+2*i].Soak, runs[4+2*i].Soak)
+		b := bounds(v.Soak, runs[0].Soak, runs[1+corners+2*i].Soak, runs[2+corners+2*i].Soak)
 		if !b.OK {
 			continue
 		}

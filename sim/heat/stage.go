@@ -200,7 +200,7 @@ func (f *Field) locate(on Reading, gap func(float64) float64, mon *Monitor) erro
 		g := gap(f.Read(on))
 		_, rate := f.read(on, f.step.Phi(), f.rate1)
 		rate = math.Abs(rate)
-		if math.Abs(g) <= 1e-6*max(1, rate) {
+		if math.Abs(g) <= min(located, 1e-6*max(1, rate)) {
 			f.h = max(saved, f.h)
 			return nil
 		}
@@ -236,6 +236,10 @@ func (f *Field) crossing(on Reading, lo, hi float64, gap func(float64) float64) 
 	return hi
 }
 
+// located is how close to its temperature a located end of a stage may stop, K:
+// a watch for that temperature must not miss it.
+const located = 1e-4
+
 // watch notes the watches that the last step passed.
 func (f *Field) watch(mon *Monitor) {
 	if mon == nil {
@@ -246,14 +250,14 @@ func (f *Field) watch(mon *Monitor) {
 		mon.Each(f)
 	}
 	for _, w := range mon.Watches {
-		if w.Reached || f.Read(w.On) < w.Temperature {
+		if w.Reached || f.Read(w.On) < w.Temperature-located {
 			continue
 		}
 		if w.On == OverLimit && mon.Limits == nil {
 			continue
 		}
 		w.Reached, w.Time = true, f.time
-		if v, _ := f.read(w.On, f.phi0, f.rate0); f.time > f.time0 && v < w.Temperature {
+		if v, _ := f.read(w.On, f.phi0, f.rate0); f.time > f.time0 && v < w.Temperature && f.Read(w.On) > w.Temperature {
 			w.Time = f.crossing(w.On, f.time0, f.time, func(v float64) float64 { return v - w.Temperature })
 		}
 		if w.Do != nil {
