@@ -154,7 +154,7 @@ func TestLeastThickness(t *testing.T) {
 			}
 			now := bar
 			now.Sections = s[1:]
-			r, err := Cut(now, b, p, ask)
+			r, err := Cut(now, b, p, Ask{Clean: ask.Clean, Points: 5, Brief: true})
 			if err != nil {
 				t.Skip("too thin to be a bar")
 			}
