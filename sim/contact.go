@@ -23,3 +23,7 @@ const workHeat = 0.95
 // between is the time a smith takes from one bite to the next, s: open, move,
 // close. Common practice, no source.
 const between = 1.0
+
+// backToRolls is the time from one pass through a two-high mill to the next, s:
+// the bar is carried back to the front. Common practice, no source.
+const backToRolls = 3.0

@@ -327,6 +327,7 @@ type Pass struct {
 	Bite         float64 // m along the bar, by the press; 0: as long as the die
 	DownA        *bool   // side A on the lower die
 	Reheat       *bool
+	Soak         *Stage // more time in the fire after the heat before this pass; planned
 	Repeat       int
 	Temperature  *float64 // K, even; nil where A and B are set
 	TemperatureA *float64 // K at the face; A and B are set together

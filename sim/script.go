@@ -16,6 +16,7 @@ const (
 	moveAnneal
 	moveGrind
 	moveRestack
+	moveLose
 )
 
 // move is one thing done to every station, so that the same work can be done
@@ -28,6 +29,7 @@ type move struct {
 	lay    layers.Side
 	joints [][]layers.Joint // by station
 	temps  []heat.Map       // by station
+	lose   [4]float64       // m off A, B, left and right
 }
 
 // layerPass is the layer model's pass at a station.
@@ -85,6 +87,12 @@ func (m move) apply(j *Job, s *layers.Stack, station int, c changes) error {
 		}
 		_, _, err := s.Grind(a, b)
 		return err
+	case moveLose:
+		a, b := m.lose[0], m.lose[1]
+		if c.noLosses {
+			a, b = (a+b)/2, (a+b)/2
+		}
+		return s.Lose(a, b, m.lose[2], m.lose[3])
 	case moveRestack:
 		return s.Restack(m.pass.Pieces, m.pass.Off, layers.Joint{Friction: slippery})
 	default:
@@ -148,7 +156,11 @@ func makeTool(j *Job, p Pass, downA bool, c changes) (layers.Tool, error) {
 		h := j.Hammer
 		return layers.Hammer{Energy: h.Energy, PerS: h.Rate, Face: h.Face, FrictionTop: top, FrictionBottom: bottom, Even: c.plainTools}, nil
 	}
-	return pressTool(j.Press, top, bottom, c), nil
+	t := pressTool(j.Press, top, bottom, c)
+	if p.Bite > 0 {
+		t.Along = math.Min(t.Along, p.Bite)
+	}
+	return t, nil
 }
 
 // hammerFriction is the Tresca factor of hammer and anvil on scaled steel

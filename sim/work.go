@@ -12,13 +12,14 @@ import (
 
 // worker takes the bar through heats and passes.
 type worker struct {
-	ctx  context.Context
-	job  *Job
-	st   []*station
-	out  *Work
-	list []Pass // as given or planned
-	all  []heat.Surroundings
-	cold bool // every pass prescribes its temperature: no heats
+	ctx      context.Context
+	job      *Job
+	st       []*station
+	out      *Work
+	list     []Pass // as given or planned
+	scaledTo int    // events of the track whose scale has been taken off
+	all      []heat.Surroundings
+	cold     bool // every pass prescribes its temperature: no heats
 
 	heats   int
 	downA   bool
@@ -31,7 +32,27 @@ type worker struct {
 
 // runWork takes the job's bar through the passes.
 func runWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
-	w := &worker{ctx: ctx, job: j, out: &Work{Can: true}, cold: allPrescribed(passes)}
+	w, err := startWork(ctx, j, passes)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range passes {
+		for range max(1, p.Repeat) {
+			if err := ctx.Err(); err != nil {
+				return nil, err
+			}
+			if err := w.pass(p); err != nil {
+				return nil, err
+			}
+		}
+	}
+	w.final()
+	return w, nil
+}
+
+// startWork lays up the bar, cold, for passes of these kinds.
+func startWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
+	w := &worker{ctx: ctx, job: j, out: &Work{Can: true}, cold: len(passes) > 0 && allPrescribed(passes)}
 	n := stationCount
 	if w.cold {
 		n = 1
@@ -44,6 +65,7 @@ func runWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
 		w.st = append(w.st, &station{at: (float64(i) + 0.5) / float64(n), stack: s, set: startSetting(j)})
 	}
 	if !w.cold {
+		w.middle().track = newTrack(j)
 		w.surroundings(passes)
 		if err := w.freshFields(j.Stack.Start); err != nil {
 			return nil, err
@@ -52,17 +74,6 @@ func runWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
 	w.out.Start = w.sizes()
 	w.out.Before = w.layerSizes()
 	w.view(0, nil)
-	for _, p := range passes {
-		for range max(1, p.Repeat) {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			if err := w.pass(p); err != nil {
-				return nil, err
-			}
-		}
-	}
-	w.final()
 	return w, nil
 }
 
@@ -172,11 +183,12 @@ func (w *worker) heatIfDue(p Pass) error {
 	if !due {
 		return nil
 	}
-	return w.reheat()
+	return w.reheat(p.Soak)
 }
 
-// reheat is one heat: into the fire until the core is hot, and out again.
-func (w *worker) reheat() error {
+// reheat is one heat: into the fire until the core is hot, and out again. longer
+// is one more stage in the fire; nil: none.
+func (w *worker) reheat(longer *Stage) error {
 	stages := []Stage{w.job.Handling.Reheat}
 	if !w.allWelded() {
 		stages = w.job.Heats
@@ -188,13 +200,22 @@ func (w *worker) reheat() error {
 		w.downA = !w.downA
 	}
 	w.heats++
+	if longer != nil {
+		stages = append(stages[:len(stages):len(stages)], *longer)
+	}
 	for _, st := range stages {
 		if err := w.stage(st); err != nil {
 			return err
 		}
 	}
+	if err := w.scaled(); err != nil {
+		return err
+	}
 	for _, s := range w.st {
 		s.stack.Anneal()
+		if s.track != nil {
+			s.track.note(event{kind: heatEnded})
+		}
 	}
 	w.script = append(w.script, move{kind: moveAnneal})
 	w.left = w.job.Handling.Transfer
@@ -219,7 +240,7 @@ func (w *worker) stage(st Stage) error {
 	longest := 0.0
 	for i, s := range w.st {
 		begin[i] = s.field.Time()
-		if _, err := s.field.Run(hs, nil); err != nil {
+		if _, err := s.run(hs, st.In); err != nil {
 			return err
 		}
 		longest = max(longest, s.field.Time()-begin[i])
@@ -229,19 +250,23 @@ func (w *worker) stage(st Stage) error {
 		if rest <= 1e-6 {
 			continue
 		}
-		if err := s.wait(hs.In, rest); err != nil {
+		if err := s.waitIn(st.In, hs.In, rest); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// wait lets a station be in surroundings for a time, s.
+// wait lets a station be in surroundings outside the fire for a time, s.
 func (s *station) wait(in heat.Surroundings, seconds float64) error {
+	return s.waitIn(InAir, in, seconds)
+}
+
+func (s *station) waitIn(p Place, in heat.Surroundings, seconds float64) error {
 	if s.field == nil || seconds <= 0 {
 		return nil
 	}
-	_, err := s.field.Run(heat.Stage{In: in, End: heat.End{Timed: true, Time: seconds}}, nil)
+	_, err := s.run(heat.Stage{In: in, End: heat.End{Timed: true, Time: seconds}}, p)
 	return err
 }
 
@@ -282,7 +307,7 @@ func (w *worker) squeezeAll(p Pass, to float64) error {
 			return fmt.Errorf("pass %d: %w", w.current.Number, err)
 		}
 		w.take(i, o)
-		seconds := (o.Seconds + between*float64(o.Bites)) / float64(len(w.st))
+		seconds := passTime(p.Tool, o) / float64(len(w.st))
 		if err := w.worked(s, p, o, temps, seconds); err != nil {
 			return err
 		}
@@ -423,6 +448,14 @@ func (w *worker) worked(s *station, p Pass, o *layers.Outcome, temps heat.Map, s
 	}
 	s.field.AddHeat(q)
 	return s.wait(w.job.surroundings(InAir), seconds-under)
+}
+
+// passTime is how long a pass takes along the whole bar, s.
+func passTime(tool PassTool, o *layers.Outcome) float64 {
+	if tool == ByRolls {
+		return o.Seconds + backToRolls
+	}
+	return o.Seconds + between*float64(o.Bites)
 }
 
 // contactTime is how long one place of the bar is under load, s: the ram's way

@@ -1,0 +1,25 @@
+package sim
+
+import "context"
+
+// Plan is what the planner found, and its run.
+type Plan struct {
+	Passes  []Pass
+	Reasons []string
+	OK      bool
+	Work    *Work // the plan, run
+	Tried   *Work // as the planner saw it
+}
+
+// PlanOf plans a job's passes and runs them.
+func PlanOf(ctx context.Context, j *Job) (*Plan, error) {
+	ps, reasons, ok, err := planPasses(ctx, j, nil)
+	if err != nil {
+		return nil, err
+	}
+	w, err := runWork(ctx, j, ps)
+	if err != nil {
+		return nil, err
+	}
+	return &Plan{Passes: ps, Reasons: reasons, OK: ok, Work: w.out}, nil
+}

@@ -1,0 +1,80 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+)
+
+// lengthWords is a length as the job's units have it.
+func lengthWords(j *Job, m float64) string {
+	if j.Units == Inch {
+		return fmt.Sprintf("%.2f in", m/25.4e-3)
+	}
+	return fmt.Sprintf("%.1f mm", m*1e3)
+}
+
+// tempWords is a temperature as the job's units have it.
+func tempWords(j *Job, k float64) string {
+	if j.Units == Inch {
+		return fmt.Sprintf("%.0f °F", math.Round(((k-273.15)*1.8+32)/10)*10)
+	}
+	return fmt.Sprintf("%.0f °C", math.Round((k-273.15)/5)*5)
+}
+
+// What refuses a pass, in short.
+const (
+	thePress = "the press"
+	theGrip  = "the rolls' grip"
+	theCold  = "cooling"
+)
+
+// useWords says what a pass uses and what the next stop deeper would.
+func (p *planner) useWords(good, bad try) string {
+	d := good.done
+	if d.Tool == ByPress && bad.short == thePress {
+		return fmt.Sprintf("%s: %.0f %% of the ram at %s, one stop deeper %.0f %%",
+			thePress, 100*d.Force/p.job.Press.Force, tempWords(p.job, d.Temperature), 100*bad.done.Force/p.job.Press.Force)
+	}
+	return bad.no
+}
+
+// biteWords says what bite to take, where it is shorter than the die.
+func biteWords(j *Job, t try) string {
+	if t.pass.Bite == 0 {
+		return ""
+	}
+	return fmt.Sprintf("bites of %s; ", lengthWords(j, t.pass.Bite))
+}
+
+// stuckWords says that nothing goes any further and what would help.
+func (p *planner) stuckWords(t try, s Sizes) string {
+	help := map[string]string{
+		thePress:        "shorter bites under narrower dies, a hotter bar (reheat higher, go faster from the fire), or a stronger press",
+		theCold:         "a hotter reheat, less time from the fire and on the die, a shorter piece, or warmer tools",
+		theGrip:         "larger or rougher rolls, or a press",
+		"roll force":    "a hotter bar, smaller rolls, or a stronger mill",
+		"roll torque":   "a hotter bar or smaller rolls",
+		"rolling power": "slower rolls, a hotter bar, or a stronger motor",
+	}[t.short]
+	if help == "" {
+		help = "a hotter bar, or another machine"
+	}
+	return fmt.Sprintf("at %s thick and %s wide even the lightest squeeze straight from the fire is too much for %s. What would help: %s",
+		lengthWords(p.job, s.Thickness), lengthWords(p.job, s.Width), t.no, help)
+}
+
+// widthWords says how the final width misses the target.
+func (p *planner) widthWords(w, want float64) string {
+	how := "wider"
+	if w < want {
+		how = "narrower"
+	}
+	return fmt.Sprintf("ends %s wide, %s %s than asked", lengthWords(p.job, w), lengthWords(p.job, math.Abs(w-want)), how)
+}
+
+func widthHelp(off float64) string {
+	if off > 0 {
+		return ". What would help: a narrower or thinner stack, narrower dies, or trimming the sides"
+	}
+	return ". What would help: a wider or thicker stack"
+}
