@@ -32,7 +32,7 @@ const skinCells = 1e-3
 
 // loosest is the accuracy, K, below which the grid is not made coarser whatever
 // is asked, so that end times stay within 0.1 %.
-const loosest = 2.0
+const loosest = 1.5
 
 // Field is the temperature of a body and how it changes.
 type Field struct {
@@ -41,6 +41,7 @@ type Field struct {
 	med      *medium
 	step     *fd.Stepper
 	tol      float64 // K of error a step may make
+	pace     float64 // K of error it may make by the end waited for; 0: any
 	accuracy float64 // K
 	time     float64 // s
 	h        float64 // s, next step to try
@@ -145,6 +146,7 @@ func (f *Field) fill(startK float64) {
 		f.w[i] = t.weight
 	}
 	f.start = f.mesh.grid.Total(f.u)
+	f.step.Start(f.u, 0) // so that it can be read before any stage
 }
 
 // Time is the time of the field since it was made, s.
@@ -213,7 +215,7 @@ func (f *Field) advance(end float64) error {
 			h = 0.5 * (end - f.time)
 		}
 		f.step.Step(f.u, f.time, h)
-		err := f.step.ErrorNorm(f.w) / f.tol
+		err := f.step.ErrorNorm(f.w) / f.allowed()
 		factor := grow
 		if err > 0 {
 			factor = min(grow, max(shrink, 0.88*math.Pow(err, -1.0/3)))
@@ -236,6 +238,14 @@ func (f *Field) advance(end float64) error {
 			return fmt.Errorf("heat: the step fell below %g s at %g s; the surroundings or a material's data have a jump the solver can't follow", smallest, f.time)
 		}
 	}
+}
+
+// allowed is the error that a step may make, K.
+func (f *Field) allowed() float64 {
+	if f.pace > 0 {
+		return max(min(f.tol, f.pace), f.tol/100)
+	}
+	return f.tol
 }
 
 // accept takes the step's result as the new state.

@@ -25,7 +25,7 @@ func (f *Field) Spot(layer int, z, y, x float64) Spot {
 	for _, l := range f.body.Layers[:layer] {
 		at += l.Thickness
 	}
-	if thick := f.body.Thickness(); m.half[fd.Z] && (layer >= (n+1)/2 || at > thick/2) {
+	if thick := f.body.Thickness(); m.half[fd.Z] && (2*layer > n-1 || 2*layer == n-1 && at > thick/2) {
 		at, layer = thick-at, n-1-layer
 	}
 	lo, hi := m.span(layer)

@@ -261,7 +261,7 @@ func TestOrderInSpace(t *testing.T) {
 		e, fine := jump.error(n, 800, false), jump.error(n, 800, true)
 		order, orderFine := math.Log2(last/e), math.Log2(lastFine/fine)
 		t.Logf("n = %2d  error %.3e K  order %.2f; with fine ends %.3e K  order %.2f", n, e, order, fine, orderFine)
-		if last > 0 && ((math.Abs(order-2) > 0.15 || n >= 32 && math.Abs(orderFine-2) > 0.15)) {
+		if last > 0 && (math.Abs(order-2) > 0.15 || n >= 32 && math.Abs(orderFine-2) > 0.15) {
 			t.Errorf("n = %d: order %.2f, with fine ends %.2f; want 2", n, order, orderFine)
 		}
 		if fine > e {
