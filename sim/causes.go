@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"math"
 	"reflect"
 	"runtime"
 	"sync"
@@ -93,6 +94,10 @@ func (w *worker) present(name string) bool {
 func (m move) present(j *Job, name string) bool {
 	if m.kind == moveGrind {
 		return name == Losses && m.pass.OffA != m.pass.OffB
+	}
+	if m.kind == moveLose {
+		const same = 1e-9 // m
+		return name == Losses && math.Abs(m.lose[0]-m.lose[1]) > same
 	}
 	if m.kind != moveSqueeze {
 		return false

@@ -20,6 +20,7 @@ type station struct {
 	areas []float64 // of the layers, m2, when the field was last reshaped
 	wide  float64   // m
 	long  float64   // m
+	track *track    // of the middle station; nil elsewhere
 }
 
 // strength is a material's flow stress as the layer model asks for it. Strain
@@ -102,6 +103,7 @@ func (s *station) reshaped() error {
 	}
 	areas, wide, long := s.stack.Areas(), s.stack.Width(), s.stack.Length()
 	y := wide / s.wide
+	s.thinned(s.areas, areas, y, long/s.long)
 	z := make([]float64, len(areas))
 	for i := range z {
 		z[i] = areas[i] / s.areas[i] / y

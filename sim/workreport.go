@@ -263,6 +263,15 @@ func (w *worker) coldWork(p Pass) error {
 		}
 	}
 	w.script = append(w.script, m)
+	if t := w.middle().track; t != nil {
+		e := event{kind: wasGround, off: [2]float64{p.OffB, p.OffA}}
+		if p.Tool == ByRestack {
+			e = event{kind: wasStacked, pieces: p.Pieces, off: [2]float64{p.Off, p.Off}}
+		}
+		t.clock += w.middle().field.Time()
+		t.note(e)
+		t.open = nil
+	}
 	if !w.cold {
 		if err := w.freshFields(w.job.Air.Wall.At(0)); err != nil {
 			return err
