@@ -57,7 +57,9 @@ type Carbon struct {
 	u      []float64 // kg/m3
 	weight []float64 // wt % per kg/m3
 	h      float64   // s, next step to try
+	pace   float64   // how fast carbon moved when h was found, 1/s
 	face   [2]Atmosphere
+	gone   [2]int // layers ground off or eaten
 
 	initial float64 // kg per m2 of the last stacking's face
 	through float64 // of these, in through the faces
@@ -240,7 +242,20 @@ func (c *Carbon) HoldProfile(dt float64, tempsK []float64) error {
 		return nil
 	}
 	c.med.set(c, tempsK, hottest)
+	c.keepPace(hottest)
 	return c.run(dt)
+}
+
+// keepPace shortens or lengthens the next step to try as diffusion quickens or
+// slows between holds.
+func (c *Carbon) keepPace(hottestK float64) {
+	thin := math.Inf(1)
+	for i := range c.layers {
+		thin = math.Min(thin, c.layers[i].stretch)
+	}
+	pace := Agren(hottestK, 0.5) / (thin * thin)
+	c.h *= c.pace / pace
+	c.pace = pace
 }
 
 // coldest is the temperature below which carbon is taken to rest, K.

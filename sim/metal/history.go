@@ -3,6 +3,7 @@ package metal
 import (
 	"fmt"
 	"math"
+	"sort"
 )
 
 // Sample is the temperature of the stack at a time. Between samples it runs
@@ -46,6 +47,9 @@ func (h History) check(n int) error {
 type piece struct {
 	dt    float64
 	tempK []float64
+	dose  float64 // diffusion at the hottest face, m2
+
+	longer float64 // factor on dt for diffusion; 0: others make up for it
 }
 
 // pieces cuts the history. Each spans at most 30 K at every face where that is
@@ -78,7 +82,40 @@ func (h History) pieces() []piece {
 	if p != nil {
 		out = append(out, p.piece())
 	}
-	return out
+	return settled(out)
+}
+
+// leftOut is the share of a history's diffusion that may be carried by its
+// hotter pieces instead of where it happened. The way up through the change to
+// austenite and down again is costly to follow and moves next to nothing.
+const leftOut = 0.01
+
+// settled marks the coldest pieces, up to leftOut of the diffusion in all, and
+// lengthens the others for diffusion by as much.
+func settled(ps []piece) []piece {
+	order := make([]int, len(ps))
+	var all float64
+	for i := range ps {
+		order[i] = i
+		all += ps[i].dose
+	}
+	rate := func(i int) float64 { return ps[i].dose / ps[i].dt }
+	sort.SliceStable(order, func(a, b int) bool { return rate(order[a]) < rate(order[b]) })
+	still := make([]bool, len(ps))
+	var left float64
+	for _, i := range order {
+		if left+ps[i].dose > leftOut*all {
+			break
+		}
+		left += ps[i].dose
+		still[i] = true
+	}
+	for i := range ps {
+		if !still[i] {
+			ps[i].longer = all / (all - left)
+		}
+	}
+	return ps
 }
 
 func between(a, b []float64, s float64) []float64 {
@@ -128,7 +165,11 @@ func (p *gather) piece() piece {
 	for k, s := range p.sum {
 		t[k] = -driftQ / (gasR * math.Log(s/p.dt))
 	}
-	return piece{p.dt, t}
+	hottest := 0.0
+	for _, v := range t {
+		hottest = math.Max(hottest, v)
+	}
+	return piece{dt: p.dt, tempK: t, dose: p.dt * Agren(hottest, 0.5)}
 }
 
 // Run takes the carbon through a history; the metal is not eaten (see Burn).
@@ -137,7 +178,7 @@ func (c *Carbon) Run(h History) error {
 		return err
 	}
 	for _, p := range h.pieces() {
-		if err := c.HoldProfile(p.dt, p.tempK); err != nil {
+		if err := c.HoldProfile(p.dt*p.longer, p.tempK); err != nil {
 			return err
 		}
 	}
@@ -146,11 +187,10 @@ func (c *Carbon) Run(h History) error {
 
 // Burn takes carbon and both faces' scale through a history together: scale
 // eats the faces, whose carbon goes with the metal, while what is left diffuses
-// on. Faces must have been set by Carbon.Faces. When scale eats through an outer
-// layer it refuses. skinB or skinA may be nil.
+// on. Set the faces' gas by Carbon.Faces. Where scale eats a whole layer the
+// next one becomes the face (see Gone). skinB or skinA may be nil.
 func Burn(c *Carbon, skinB, skinA *Skin, h History) error {
-	n := c.Layers()
-	if err := h.check(n); err != nil {
+	if err := h.check(len(c.layers)); err != nil {
 		return err
 	}
 	skins := [2]*Skin{skinB, skinA}
@@ -160,26 +200,27 @@ func Burn(c *Carbon, skinB, skinA *Skin, h History) error {
 			seen[i] = s.Recession()
 		}
 	}
+	gone := c.gone
 	ps := h.pieces()
 	for k, p := range ps {
-		if err := c.HoldProfile(p.dt, p.tempK); err != nil {
+		t := p.tempK
+		if len(t) > 1 {
+			t = t[c.gone[SideB]-gone[SideB] : len(t)-(c.gone[SideA]-gone[SideA])]
+		}
+		if err := c.HoldProfile(p.dt*p.longer, t); err != nil {
 			return err
 		}
 		for i, s := range skins {
 			if s == nil {
 				continue
 			}
-			t := p.tempK[i*(len(p.tempK)-1)]
-			if err := s.Grow(p.dt, t, t, c.face[i]); err != nil {
+			at := t[i*(len(t)-1)]
+			if err := s.Grow(p.dt, at, at, c.face[i]); err != nil {
 				return err
 			}
 			due[i] = s.Recession() - seen[i]
 		}
 		if k == len(ps)-1 || due[0]+due[1] > grindAt {
-			if due[0] >= c.LayerThickness(0) || due[1] >= c.LayerThickness(n-1) {
-				return fmt.Errorf("scale: it eats through an outer layer (%.3g and %.3g m of %.3g and %.3g)",
-					due[0], due[1], c.LayerThickness(0), c.LayerThickness(n-1))
-			}
 			if err := c.Grind(due[0], due[1]); err != nil {
 				return err
 			}

@@ -122,7 +122,7 @@ func (s *isotherm) gamma(u float64) float64 {
 		d = s.law(s.tempK, w)
 	} else {
 		y := 55.845 / 12.011 * w / (100 - w)
-		d = s.pre * (1 + y*(1-y)*s.q) * math.Exp(s.b*y)
+		d = s.pre * (1 + y*(1-y)*s.q) * exp(s.b*y)
 	}
 	return d * s.slow / s.slope[2]
 }
@@ -178,4 +178,14 @@ func (c *solventCurve) look(u float64) (phi, slope, kappa float64) {
 func (c *solventCurve) stored(phi float64) float64 {
 	i := min(len(c.u)-2, max(0, int(phi/c.step)))
 	return c.u[i] + (phi/c.step-float64(i))*(c.u[i+1]-c.u[i])
+}
+
+// exp is math.Exp to 2e-6 at 1 and 4e-4 at 2.8, the most it meets here: a
+// quarter of the time, in the innermost loop of the package.
+func exp(x float64) float64 {
+	x /= 8
+	p := 1 + x*(1+x*(0.5+x*(1.0/6+x/24)))
+	p *= p
+	p *= p
+	return p * p
 }

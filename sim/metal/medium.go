@@ -29,6 +29,10 @@ type isoKey struct {
 // potentials differ by rounding only.
 const tight = 200
 
+// evenK is the difference across a layer that is taken as none: a third of a per
+// cent of the diffusivity, twice as far out.
+const evenK = 2.0
+
 // set makes the medium that of c at the temperatures given.
 func (m *carbonMedium) set(c *Carbon, tempsK []float64, hottestK float64) {
 	clear(m.cache)
@@ -38,6 +42,9 @@ func (m *carbonMedium) set(c *Carbon, tempsK []float64, hottestK float64) {
 		lo, hi := tempsK[0], tempsK[0]
 		if len(tempsK) > 1 {
 			lo, hi = tempsK[i], tempsK[i+1]
+			if math.Abs(hi-lo) < evenK {
+				lo, hi = (lo+hi)/2, (lo+hi)/2
+			}
 		}
 		one := m.isotherm(c, l, lo)
 		from, span := ax.X[l.first], ax.X[l.last]-ax.X[l.first]

@@ -91,9 +91,9 @@ func (c *Carbon) Grind(offB, offA float64) error {
 		x, u = append(x, xi), append(u, ui)
 	}
 	before := c.grid.Total(c.u)
-	x, u = c.cutEnd(x, u, offB)
+	x, u = c.cutEnd(x, u, offB, SideB)
 	mirror(x, u, c.layers)
-	x, u = c.cutEnd(x, u, offA)
+	x, u = c.cutEnd(x, u, offA, SideA)
 	mirror(x, u, c.layers)
 	c.relay(x, u)
 	c.ground += before - c.grid.Total(c.u)
@@ -134,8 +134,8 @@ func mirror(x, u [][]float64, layers []layer) {
 	}
 }
 
-// cutEnd takes off (m, measured now) from the low end.
-func (c *Carbon) cutEnd(x, u [][]float64, off float64) ([][]float64, [][]float64) {
+// cutEnd takes off (m, measured now) from the low end, where side now lies.
+func (c *Carbon) cutEnd(x, u [][]float64, off float64, side Side) ([][]float64, [][]float64) {
 	for off > 0 {
 		s := c.layers[0].stretch
 		thick := x[0][len(x[0])-1] * s
@@ -146,13 +146,14 @@ func (c *Carbon) cutEnd(x, u [][]float64, off float64) ([][]float64, [][]float64
 		off -= thick
 		x, u = x[1:], u[1:]
 		c.layers = c.layers[1:]
+		c.gone[side]++
 	}
 	return x, u
 }
 
 // cutNodes takes off from the low end of a layer's nodes. What stays is the
 // straight line between the nodes, so its carbon is exactly that of the part
-// kept. The first cell is halved until it is at most three times fine; a first
+// kept. The first cell is halved until it is at most fine; a first
 // cell far thinner than its neighbour joins it.
 func cutNodes(x, u []float64, off, fine float64) (nx, nu []float64) {
 	k := 1
@@ -168,7 +169,7 @@ func cutNodes(x, u []float64, off, fine float64) (nx, nu []float64) {
 	if len(nx) > minCells/2 && nx[1] < 0.2*(nx[2]-nx[1]) {
 		nx, nu = joinFirst(nx, nu)
 	}
-	for nx[1] > 3*fine || len(nx) < minCells/2 {
+	for nx[1] > fine || len(nx) < minCells/2 {
 		nx = append([]float64{0, nx[1] / 2}, nx[1:]...)
 		nu = append([]float64{nu[0], (nu[0] + nu[1]) / 2}, nu[1:]...)
 	}
@@ -220,7 +221,7 @@ func (c *Carbon) Restack(pieces int, off float64) error {
 		x, u = append(x, ox...), append(u, ou...)
 	}
 	c.relay(x, u)
-	c.initial, c.through, c.ground = c.grid.Total(c.u), 0, 0
+	c.initial, c.through, c.ground, c.gone = c.grid.Total(c.u), 0, 0, [2]int{}
 	return nil
 }
 
@@ -259,6 +260,10 @@ func (c *Carbon) Thickness() float64 {
 	}
 	return sum
 }
+
+// Gone is how many whole layers have been taken off each face since the last
+// stacking: layer i of the stack is now layer i - b.
+func (c *Carbon) Gone() (b, a int) { return c.gone[SideB], c.gone[SideA] }
 
 // Layers is how many layers are left.
 func (c *Carbon) Layers() int { return len(c.layers) }
