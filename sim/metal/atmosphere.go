@@ -28,25 +28,25 @@ type Atmosphere struct {
 // Sealed lets nothing through: a joint, a welded canister.
 var Sealed = Atmosphere{Name: "sealed"}
 
-// atmospheres by name. Products of natural gas with 108 and 112 % of the air it
-// needs grew scale in proportion to the root of time, with 95 to 101 % in
-// proportion to time, CO2 and steam being the oxidants (Lee, Gleeson and Young,
-// Oxid. Met. 63 (2005) 15, read in excerpt). The supply of oxygen: 0.02 m/s
-// times 5 % O2 at 1500 K for a lean flame; 1 % O2 and as much again from CO2 and
-// steam at stoichiometry; CO2 and steam alone, less, in a rich flame: estimates,
-// good to a factor of three. At welding heat the equilibrium carbon of all three
-// is next to nothing; what differs is how fast the gas takes it: at once under
-// a lean flame's wüstite, at ten and at twice the 1e-7 m/s of carburising gas
-// (from memory) in the others.
+// atmospheres by name. Products of natural gas with 112 % of the air it needs
+// grew scale with the root of time, as air does; with 95 to 101 % in proportion
+// to time, CO2 and steam being the oxidants (Lee, Gleeson and Young, Oxid. Met. 63
+// (2005) 15, abstract read). The supply of oxygen in proportion to time: 0.02 m/s
+// times 1 % O2 at 1500 K and as much again from CO2 and steam at stoichiometry;
+// CO2 and steam alone, less, in a rich flame: estimates, good to a factor of
+// three. At welding heat the equilibrium carbon of all three is next to nothing;
+// what differs is how fast the gas takes it: at once under a lean flame's
+// wüstite, at ten and at twice the 1e-7 m/s of carburising gas (from memory) in
+// the others.
 var atmospheres = []Atmosphere{
-	{Name: "lean", Transfer: 1e-4, Oxidises: 1, Supply: 2.6e-4,
-		Assumed: "lean flame: 5 % free oxygen, surface carbon held at nothing; scale good to a factor of two"},
+	{Name: "lean", Transfer: 1e-4, Oxidises: 1,
+		Assumed: "lean flame: scale as in air, good to 40 %; surface carbon held at nothing"},
 	{Name: "neutral", Transfer: 1e-6, Oxidises: 1, Supply: 1e-4,
 		Assumed: "neutral flame: scale in proportion to time at 1e-4 kg/m2s of oxygen, carbon exchange 1e-6 m/s; both good to a factor of three"},
 	{Name: "rich", Transfer: 2e-7, Oxidises: 1, Supply: 3e-5,
 		Assumed: "rich flame: scale in proportion to time at 3e-5 kg/m2s of oxygen, carbon exchange 2e-7 m/s; both good to a factor of three"},
 	{Name: "air", Transfer: 1e-4, Oxidises: 1,
-		Assumed: "air: parabolic scale, surface carbon held at nothing"},
+		Assumed: "air: parabolic scale, good to 40 %; surface carbon held at nothing"},
 	Sealed,
 }
 
