@@ -4,8 +4,12 @@ package sim
 type Result struct {
 	Job      *Job
 	Soak     *Soak
-	Work     *Work   // of the passes; nil: not computed
-	Lesson   *Lesson // nil: not computed
+	Work     *Work     // of the passes; nil: not computed
+	Lesson   *Lesson   // nil: not computed
+	Ground   *Bevelled // what the bevels show; nil: not computed
+	Stock    *Cut      // the pieces to cut; nil: not computed
+	Losses   *Lost     // what the fire took; nil: not computed
+	Hardened *Hardened
 	Warnings []string
 	Cautions []string
 	Assumed  []string
