@@ -13,6 +13,7 @@ type axis struct {
 	ticks    []float64 // round values within min and max
 	decimals int       // of the numbers at the ticks
 	lo, hi   vg.Length // places of min and max
+	nought   string    // instead of the number at tick 0
 }
 
 // at is the place of v.
@@ -24,7 +25,12 @@ func (a axis) at(v float64) vg.Length {
 func (a axis) holds(v float64) bool { return v >= a.min && v <= a.max }
 
 // label is the number at tick v.
-func (a axis) label(v float64) string { return strconv.FormatFloat(v, 'f', a.decimals, 64) }
+func (a axis) label(v float64) string {
+	if v == 0 && a.nought != "" {
+		return a.nought
+	}
+	return strconv.FormatFloat(v, 'f', a.decimals, 64)
+}
 
 // roundStep is the smallest step of 1, 2 or 5 times a power of ten that cuts
 // span into no more than most parts.

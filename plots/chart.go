@@ -6,7 +6,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// line is one line of a chart, in shown units, with the label at its end.
+// line is one line of a chart, in shown units, with the label at its end; a
+// line without one is a piece of another.
 type line struct {
 	name  string
 	x, y  []float64
@@ -14,6 +15,7 @@ type line struct {
 	ink   color.Color
 	width vg.Length
 	dash  []vg.Length
+	dots  bool // a dot at each value
 }
 
 // rule is a level right across a chart.
@@ -24,7 +26,7 @@ type rule struct {
 	dash  []vg.Length
 }
 
-// chart is temperature against something: what both charts have in common.
+// chart is something against something else: what all charts have in common.
 type chart struct {
 	name, title, subtitle string
 	x, y                  axis
@@ -65,13 +67,18 @@ func head(name, title, subtitle string, below vg.Length) *sheet {
 func (c *chart) begin(over, under, right vg.Length) *sheet {
 	foot := pageMargin + axisRow + tickRow + under
 	s := head(c.name, c.title, c.subtitle, over+plotHeight+foot)
+	c.place(foot, plotHeight, right)
+	return s
+}
+
+// place puts the frame over foot, with right left free beside it.
+func (c *chart) place(foot, height, right vg.Length) {
 	c.frame = vg.Rectangle{
 		Min: vg.Point{X: pageMargin + leftRoom, Y: foot},
-		Max: vg.Point{X: pageWidth - pageMargin - right, Y: foot + plotHeight},
+		Max: vg.Point{X: pageWidth - pageMargin - right, Y: foot + height},
 	}
 	c.x.lo, c.x.hi = c.frame.Min.X, c.frame.Max.X
 	c.y.lo, c.y.hi = c.frame.Min.Y, c.frame.Max.Y
-	return s
 }
 
 // grid draws the level grid lines and the numbers and unit of the upright
@@ -125,6 +132,14 @@ func (c *chart) plot(s *sheet, room vg.Length) {
 	for _, l := range c.lines {
 		pts := c.points(l)
 		s.add(stroke{pts: thin(pts, thinTolerance), width: l.width, ink: l.ink, dash: l.dash})
+		if l.dots {
+			for _, p := range pts {
+				s.add(dot{at: p, radius: 2, ink: l.ink})
+			}
+		}
+		if l.label == "" {
+			continue
+		}
 		ends = append(ends, end{pts[len(pts)-1], l.label, l.ink, l.dash})
 	}
 	c.labelEnds(s, ends, room)

@@ -20,12 +20,6 @@ type history struct {
 	colours []colour
 }
 
-// band is a stage as it lies on the time axis.
-type band struct {
-	from, to float64 // min
-	kind     int     // as in stageLooks
-}
-
 // moment is a milestone: a flag over the frame, dots on the lines.
 type moment struct {
 	at         float64 // min
@@ -284,7 +278,7 @@ func (h *history) sheet() *sheet {
 	h.drawFlags(s, row)
 	h.plot(s, labelRoom)
 	h.drawDots(s)
-	h.strip(s)
+	h.strip(s, h.stages, stageLooks[:])
 	h.base(s, stripHeight)
 	h.drawColours(s)
 	return s
@@ -343,30 +337,6 @@ func (h *history) drawDots(s *sheet) {
 	for _, f := range h.flags {
 		for _, d := range f.dots {
 			s.add(dot{at: vg.Point{X: h.x.at(f.at), Y: h.y.at(d.value)}, radius: 2.4, ink: d.ink})
-		}
-	}
-}
-
-// strip draws the stages under the frame. A kind of stage none of whose pieces
-// is long enough for its name is named beside the strip.
-func (h *history) strip(s *sheet) {
-	top, foot := h.frame.Min.Y, h.frame.Min.Y-stripHeight
-	var named, used [len(stageLooks)]bool
-	for _, b := range h.stages {
-		k := b.kind
-		used[k] = true
-		x0, x1 := h.x.at(b.from), h.x.at(b.to)
-		s.block(x0, foot, x1, top, stageLooks[k].fill)
-		if x1-x0 >= stageLooks[k].hand.width(stageLooks[k].name)+6 {
-			named[k] = true
-			s.text(stageLooks[k].hand, (x0+x1)/2, (top+foot)/2, 0.5, stageLooks[k].name)
-		}
-	}
-	x := h.frame.Max.X + labelGap
-	for k, l := range stageLooks {
-		if used[k] && !named[k] {
-			s.block(x, foot+3, x+8, top-3, l.fill)
-			x = s.text(handLabel, x+12, (top+foot)/2, 0, l.name).Max.X + 10
 		}
 	}
 }

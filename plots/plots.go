@@ -61,16 +61,42 @@ type Figure struct {
 // two. It returns an error, naming the series, if a number to be drawn is not
 // finite or the series do not fit together.
 func Soak(r *sim.Result, f Format) ([]Figure, error) {
+	return draw(r, f, checkSoak, soakSheets)
+}
+
+// Passes draws the passes: thickness, width and temperature after and at each
+// ("passes-size"), and force, in the rolls power and torque too, against what
+// the machine has ("passes-force"), in that order; the second is left out
+// where nothing is squeezed. Errors are as of Soak.
+func Passes(r *sim.Result, f Format) ([]Figure, error) {
+	return draw(r, f, checkWork, passesSheets)
+}
+
+// Drift draws where the core goes: end views at true scale
+// ("drift-sections"), offset against pass under the flipping habits
+// ("drift-passes"), the causes ("drift-causes"), thickness and offset along
+// the finished bar ("drift-along"), offset across it ("drift-across") and the
+// flow of the squeeze that moved the core most ("drift-flow"), in that order;
+// one for which the Result has nothing is left out. Errors are as of Soak.
+func Drift(r *sim.Result, f Format) ([]Figure, error) {
+	return draw(r, f, checkWork, driftSheets)
+}
+
+// Lesson draws the causes of drift one by one on a page to be printed
+// ("lesson"). Errors are as of Soak.
+func Lesson(r *sim.Result, f Format) ([]Figure, error) {
+	return draw(r, f, checkLesson, lessonSheets)
+}
+
+// draw checks a result, lays out its sheets and renders them.
+func draw(r *sim.Result, f Format, check func(*sim.Result) error, lay func(*sim.Result) []*sheet) ([]Figure, error) {
 	if f < 0 || int(f) >= len(formatNames) {
 		return nil, fmt.Errorf("picture format: %v; SVG or PNG", f)
 	}
-	if err := checkSoak(r); err != nil {
+	if err := check(r); err != nil {
 		return nil, err
 	}
-	sheets := []*sheet{soakHistory(r).sheet(), soakProfile(r).sheet()}
-	if len(r.Soak.Section.Temperature) > 0 {
-		sheets = append(sheets, soakSection(r).sheet())
-	}
+	sheets := lay(r)
 	figures := make([]Figure, len(sheets))
 	for i, s := range sheets {
 		var b bytes.Buffer
@@ -80,4 +106,13 @@ func Soak(r *sim.Result, f Format) ([]Figure, error) {
 		figures[i] = Figure{Name: s.name, Title: s.title, Bytes: b.Bytes(), Format: f}
 	}
 	return figures, nil
+}
+
+// soakSheets lays out the pictures of the heats in the forge.
+func soakSheets(r *sim.Result) []*sheet {
+	all := []*sheet{soakHistory(r).sheet(), soakProfile(r).sheet()}
+	if len(r.Soak.Section.Temperature) > 0 {
+		all = append(all, soakSection(r).sheet())
+	}
+	return all
 }

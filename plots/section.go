@@ -260,23 +260,32 @@ const (
 	barLeft  = vg.Length(52)  // pt, for its numbers
 )
 
-// drawBar draws the colour bar with numbers on its left and named levels on
-// its right.
+// drawBar draws the colour bar with the named levels.
 func (k *section) drawBar(s *sheet, x, foot, top vg.Length) {
 	k.heat.lo, k.heat.hi = foot, top
+	s.colourBar(k.heat, k.units.degreeUnit(), x)
+	k.nameLevels(s, x+barWide, foot, top)
+}
+
+// colourBar draws the heat scale along an axis with numbers on its left.
+func (s *sheet) colourBar(a axis, unit string, x vg.Length) {
 	strip := image.NewPaletted(image.Rect(0, 0, 1, scaleSteps), heatScale())
 	for i := range scaleSteps {
 		strip.SetColorIndex(0, i, uint8(scaleSteps-1-i))
 	}
-	s.add(raster{over: vg.Rectangle{Min: vg.Point{X: x, Y: foot}, Max: vg.Point{X: x + barWide, Y: top}}, img: strip})
+	s.add(raster{over: vg.Rectangle{Min: vg.Point{X: x, Y: a.lo}, Max: vg.Point{X: x + barWide, Y: a.hi}}, img: strip})
 	s.add(stroke{width: 0.8, ink: inkAxis, pts: []vg.Point{
-		{X: x, Y: foot}, {X: x + barWide, Y: foot}, {X: x + barWide, Y: top}, {X: x, Y: top}, {X: x, Y: foot}}})
-	for _, v := range k.heat.ticks {
-		y := k.heat.at(v)
+		{X: x, Y: a.lo}, {X: x + barWide, Y: a.lo}, {X: x + barWide, Y: a.hi}, {X: x, Y: a.hi}, {X: x, Y: a.lo}}})
+	for _, v := range a.ticks {
+		y := a.at(v)
 		s.line(x, y, x-tickLength, y, 0.8, inkAxis, nil)
-		s.text(handTick, x-6, y, 1, k.heat.label(v))
+		s.text(handTick, x-6, y, 1, a.label(v))
 	}
-	s.text(handAxis, x-6, top+unitRow-3, 1, k.units.degreeUnit())
+	s.text(handAxis, x-6, a.hi+unitRow-3, 1, unit)
+}
+
+// nameLevels writes the named levels to the right of the colour bar.
+func (k *section) nameLevels(s *sheet, x, foot, top vg.Length) {
 	var marks []level
 	var want []vg.Length
 	for _, m := range k.marks {
@@ -287,7 +296,6 @@ func (k *section) drawBar(s *sheet, x, foot, top vg.Length) {
 	step := handLabel.height() + rowGap
 	got := spread(want, step, foot-step/2, top+step/2)
 	for i, m := range marks {
-		x := x + barWide
 		s.add(stroke{width: 0.8, ink: inkText, pts: []vg.Point{
 			{X: x - barWide, Y: want[i]}, {X: x + 3, Y: want[i]}, {X: x + labelGap - 3, Y: got[i]}}})
 		s.text(handLabel, x+labelGap, got[i], 0, handLabel.fit(m.label, barRight-barWide-labelGap))

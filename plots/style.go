@@ -5,6 +5,8 @@ import (
 	"strings"
 	"sync"
 
+	"billet/sim"
+
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
 	"codeberg.org/go-fonts/liberation/liberationsansitalic"
 	"codeberg.org/go-fonts/liberation/liberationsansregular"
@@ -44,12 +46,27 @@ var (
 	inkCore  = color.NRGBA{0xf4, 0xf1, 0xec, 0xff} // core layer behind a profile
 	inkPaper = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 
+	inkHeat  = color.NRGBA{0xfb, 0xf3, 0xea, 0xff} // every other heat
+	inkEdge  = color.NRGBA{0xe3, 0xcf, 0x9a, 0xff} // on edge
+	inkSteel = color.NRGBA{0x8f, 0xa9, 0xbf, 0xff} // the core in an end view
+
 	hueSkin  = color.NRGBA{0xd5, 0x5e, 0x00, 0xff} // vermillion
 	hueJoint = color.NRGBA{0x00, 0x72, 0xb2, 0xff} // blue
 	hueMid   = color.NRGBA{0x00, 0x00, 0x00, 0xff} // black: the core
 	hueWeld  = color.NRGBA{0x00, 0x9e, 0x73, 0xff} // bluish green
 	hueBurn  = color.NRGBA{0xcc, 0x79, 0xa7, 0xff} // reddish purple
+	hueNear  = color.NRGBA{0xe6, 0x9f, 0x00, 0xff} // orange: past the red stop
+	hueFine  = color.NRGBA{0x86, 0xb4, 0xd6, 0xff} // pale blue: within limits
 )
+
+// inkJackets are the tints of the materials of an end view that are not the
+// core, in the order they come.
+var inkJackets = [...]color.Color{
+	color.NRGBA{0xef, 0xe7, 0xdb, 0xff},
+	color.NRGBA{0xd5, 0xdc, 0xc6, 0xff},
+	color.NRGBA{0xe3, 0xd6, 0xe2, 0xff},
+	color.NRGBA{0xf6, 0xe3, 0xb4, 0xff},
+}
 
 // Dashes, in points on and off.
 var (
@@ -85,15 +102,25 @@ const (
 )
 
 // stageLooks is how each kind shows.
-var stageLooks = [...]struct {
-	name string
-	fill color.Color
-	hand hand
-}{
+var stageLooks = [...]bandLook{
 	stageForge: {"forge", inkForge, hand{size: 10, ink: inkPaper}},
 	stageAir:   {"air", inkAir, hand{size: 10, ink: inkText}},
 	stageLeft:  {"if left in", inkLeft, hand{size: 10, ink: inkText}},
 }
+
+// toolLooks is how the kinds of pass show in the strip of tools: sim.PassTool,
+// and after those a pass on edge.
+var toolLooks = [...]bandLook{
+	sim.ByPress:   {"press", inkForge, hand{size: 10, ink: inkPaper}},
+	sim.ByRolls:   {"rolls", inkAxis, hand{size: 10, ink: inkPaper}},
+	sim.ByHammer:  {"hammer", inkLeft, hand{size: 10, ink: inkText}},
+	sim.ByGrind:   {"grind", inkGrid, hand{size: 10, ink: inkText}},
+	sim.ByRestack: {"pile", inkAir, hand{size: 10, ink: inkText}},
+	passOnEdge:    {"edge", inkEdge, hand{size: 10, ink: inkText}},
+}
+
+// passOnEdge is the kind of pass after the tools.
+const passOnEdge = int(sim.ByRestack) + 1
 
 // fonts holds the three faces, from the copies built into the program.
 var fonts = sync.OnceValue(func() *font.Cache {
