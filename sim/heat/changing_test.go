@@ -46,10 +46,12 @@ func stepping(s stuff, melt, latent, width float64) steel.Material {
 }
 
 // latentFront is Neumann's problem. The model spreads the latent heat over a
-// ramp, as a steel does (on heating over 20 K and more). Behind the face held at
-// 1100 °C the temperature falls by some 30 K a cell: a ramp narrower than that
-// makes the front go forward by cells, which the accuracy asked does not govern:
-// those rows are findings.
+// ramp, as a steel does (on heating over 20 K and more). Behind a face held at
+// 1100 °C, far harsher than a forge, the temperature falls by some 30 K a cell: a
+// ramp not much wider than that makes the front go forward by cells, which the
+// accuracy asked does not govern. An enthalpy scheme with cells of 0.5 mm keeps
+// the front to 1 % and the temperature to 3 K; ramps of 20 K and more are held to
+// that, narrower ones are findings.
 func latentFront(t *testing.T) (out []proof) {
 	const long, s = 0.15, 60.0
 	exact := newFrozen(billet, 1100, 740, 20, 82e3)
@@ -68,7 +70,12 @@ func latentFront(t *testing.T) (out []proof) {
 			fronts.limit = append(fronts.limit, 1)
 			return o.worst(t, want)
 		})
-		if width < 40 {
+		temps.note = "an enthalpy scheme with cells of 0.5 mm; the front goes by cells"
+		fronts.note = temps.note
+		for i := range temps.limit {
+			temps.limit[i] = 3
+		}
+		if width < 20 {
 			const why = "the ramp is no wider than the fall across one cell: the front goes by cells"
 			temps, fronts = temps.reported(why), fronts.reported(why)
 		}

@@ -31,7 +31,7 @@ type load struct {
 const (
 	roughK     = 30.0   // W/mK
 	roughAlpha = 6e-6   // m2/s
-	standard   = 2.1e-3 // m, spacing for 1 K under the standard load
+	standard   = 2.3e-3 // m, spacing for 1 K under the standard load
 	thin       = 14e-3  // m, reach of the standard body
 )
 
