@@ -7,7 +7,7 @@ type Result struct {
 	Work     *Work     // of the passes; nil: not computed
 	Lesson   *Lesson   // nil: not computed
 	Ground   *Bevelled // what the bevels show; nil: not computed
-	Stock    *Cut      // the pieces to cut; nil: not computed
+	Stock    *StockCut // the pieces to cut; nil: not computed
 	Losses   *Lost     // what the fire took; nil: not computed
 	Hardened *Hardened
 	Warnings []string

@@ -1,0 +1,4 @@
+package sim
+
+// Hardened is the heat treatment.
+type Hardened struct{}
