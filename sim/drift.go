@@ -52,25 +52,30 @@ func passes(ctx context.Context, j *Job, opt Options) (*Result, *worker, error) 
 // Drift is Passes, with the offset split into its causes, the flipping habits
 // compared and what would make it smaller.
 func Drift(ctx context.Context, j *Job, opt Options) (*Result, error) {
+	res, _, err := drift(ctx, j, opt)
+	return res, err
+}
+
+func drift(ctx context.Context, j *Job, opt Options) (*Result, *worker, error) {
 	res, w, err := passes(ctx, j, opt)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if err := w.explain(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if err := w.compare(); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if opt.Draws > 0 {
 		if w.out.Odds, err = w.odds(opt.Draws, opt.Seed, opt.Progress); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
 	if j.Blade != nil {
 		w.out.EdgeOffset = Maybe{Value: w.edgeOffset(), OK: true}
 	}
-	return res, nil
+	return res, w, nil
 }
 
 // edgeOffset is the offset where the blade's edge will lie, m.

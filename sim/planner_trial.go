@@ -48,6 +48,7 @@ func (w *worker) clone() *worker {
 	out := *w.out
 	out.Passes = append([]PassDone(nil), w.out.Passes...)
 	out.Sections = append([]EndView(nil), w.out.Sections...)
+	out.HeatTimes = append([]float64(nil), w.out.HeatTimes...)
 	c.out = &out
 	c.script = append([]move(nil), w.script...)
 	c.current = nil
@@ -87,7 +88,7 @@ func (p *planner) attempt(base *worker, t try) (try, error) {
 	return t, nil
 }
 
-// probe tries a pass on the station worked last, which is the coldest.
+// probe tries a pass on the station that waits longest, which is the coldest.
 func (p *planner) probe(base *worker, pass Pass, contactK float64) (try, error) {
 	t := try{pass: pass}
 	seconds := p.guessTime(base, pass)
@@ -100,6 +101,9 @@ func (p *planner) probe(base *worker, pass Pass, contactK float64) (try, error) 
 			t.no, t.short = err.Error(), "the model can't follow a deeper one"
 			return t, nil
 		}
+		if o == nil {
+			break
+		}
 		took := passTime(pass.Tool, o)
 		if math.Abs(took-seconds) < 0.1*seconds {
 			break
@@ -108,7 +112,7 @@ func (p *planner) probe(base *worker, pass Pass, contactK float64) (try, error) 
 	}
 	t.done.Temperature = contactK
 	t.no, t.short = base.refusal(&t.done, p.margin)
-	if t.no == "" && !base.allWelded() && t.sets <= 0 {
+	if t.no == "" && !base.allWelded() && !pass.Edge && t.sets <= 0 {
 		t.no, t.short = p.coldJoint(t.joint)
 	}
 	return t, nil
@@ -133,15 +137,16 @@ func (p *planner) guessTime(base *worker, pass Pass) float64 {
 	return bites * (draft/t.SpeedAt(t.Limit()/2) + between)
 }
 
-// probeAt squeezes a copy of the last station after the others have been worked.
+// probeAt squeezes a copy of one station after those before it have been worked.
 func (p *planner) probeAt(base *worker, t *try, seconds float64) (*layers.Outcome, error) {
-	n := len(base.st)
+	at := base.parts.coldest()
+	ahead := float64(base.parts.before(at)) / float64(len(base.st))
 	w := *base
 	w.out = &Work{Passes: base.out.Passes}
 	w.current = &PassDone{Number: len(base.out.Passes) + 1, Tool: t.pass.Tool, Edge: t.pass.Edge, Within: true, Before: base.sizes()}
-	s := base.st[n-1].clone()
+	s := base.st[at].clone()
 	w.flip(t.pass)
-	if err := w.cool(s, t.pass, w.left+seconds*float64(n-1)/float64(n)); err != nil {
+	if cold, err := w.coolProbe(s, t, w.left+seconds*ahead); cold || err != nil {
 		return nil, err
 	}
 	temps := w.temperatures(s, t.pass)
@@ -162,6 +167,24 @@ func (p *planner) probeAt(base *worker, t *try, seconds float64) (*layers.Outcom
 	}
 	t.sets, t.joint = s.set.least()-before, least(joints)
 	return o, nil
+}
+
+// coolProbe cools a station as it would before its squeeze. A probe that gets far
+// below the working floor on the way is given up.
+func (w *worker) coolProbe(s *station, t *try, elapsed float64) (cold bool, err error) {
+	const look, far = 5.0, 20.0 // s, K
+	for elapsed > 2*look {
+		if err := s.wait(w.job.surroundings(InAir), look); err != nil {
+			return false, err
+		}
+		elapsed -= look
+		if mean := s.field.Map().Mean(); mean < w.job.Handling.WorkAbove-far {
+			t.done = *w.current
+			t.done.Coldest = mean
+			return true, nil
+		}
+	}
+	return false, w.cool(s, t.pass, elapsed)
 }
 
 func least(v []float64) float64 {
@@ -197,7 +220,7 @@ func (w *worker) refusal(d *PassDone, margin float64) (no, short string) {
 		return fmt.Sprintf("%s: %.0f %% of what there is, at %s", l.What, 100*l.Demand/l.Allowed, at), l.What
 	}
 	if floor := w.job.Handling.WorkAbove; d.Coldest < floor {
-		return fmt.Sprintf("cooling: the last of the bar would be at %s, below the working floor of %s", tempWords(w.job, d.Coldest), tempWords(w.job, floor)), theCold
+		return fmt.Sprintf("cooling: the last of the bar would fall below the working floor of %s", tempWords(w.job, floor)), theCold
 	}
 	h, b := d.Before.Thickness, d.Before.Width
 	if d.Edge {
@@ -251,6 +274,9 @@ func (p *planner) stops(base *worker, o option, contactK float64) []float64 {
 			continue
 		}
 		out = append(out, to)
+	}
+	if next := (math.Ceil(now*hot/grid*(1-1e-9)) - 1) * grid / hot; len(out) == 0 && next > target {
+		out = append(out, next) // one stop is always allowed
 	}
 	sort.Float64s(out)
 	return out

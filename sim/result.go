@@ -9,7 +9,8 @@ type Result struct {
 	Ground   *Bevelled // what the bevels show; nil: not computed
 	Stock    *StockCut // the pieces to cut; nil: not computed
 	Losses   *Lost     // what the fire took; nil: not computed
-	Hardened *Hardened
+	Hardened *Hardened // the heat treatment; nil: not computed
+	Day      *Day      // minutes and fuel of the whole; nil: not computed
 	Warnings []string
 	Cautions []string
 	Assumed  []string

@@ -25,6 +25,7 @@ type worker struct {
 	downA   bool
 	left    float64 // s since it left the fire or since the last pass began
 	script  []move
+	parts   parting // as the bar was last in the fire
 	current *PassDone
 	spread  [2]float64 // m, what the range of the corrections adds to the offset
 	wave    float64    // share of the thickness that long dies may leave as a wave
@@ -203,10 +204,8 @@ func (w *worker) reheat(longer *Stage) error {
 	if longer != nil {
 		stages = append(stages[:len(stages):len(stages)], *longer)
 	}
-	for _, st := range stages {
-		if err := w.stage(st); err != nil {
-			return err
-		}
+	if err := w.inFire(stages); err != nil {
+		return err
 	}
 	if err := w.scaled(); err != nil {
 		return err
@@ -220,6 +219,47 @@ func (w *worker) reheat(longer *Stage) error {
 	w.script = append(w.script, move{kind: moveAnneal})
 	w.left = w.job.Handling.Transfer
 	return nil
+}
+
+// inFire takes the bar through the stages of a heat, part by part: while one is
+// in the fire or under the tool the others hang in the air.
+func (w *worker) inFire(stages []Stage) error {
+	w.parts = w.divide()
+	if others := float64(w.parts.count - 1); others > 0 && w.heats > 1 {
+		turn, err := w.turn(stages)
+		if err != nil {
+			return err
+		}
+		for i, s := range w.st {
+			if w.parts.twice[i] {
+				if err := s.waitIn(InForge, w.job.surroundings(InForge), turn); err != nil {
+					return err
+				}
+			}
+			if err := s.wait(w.job.surroundings(InAir), others*turn); err != nil {
+				return err
+			}
+		}
+	}
+	for _, st := range stages {
+		if err := w.stage(st); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// turn is about how long a part is in the fire, s: the last station, from the
+// temperature it has now.
+func (w *worker) turn(stages []Stage) (float64, error) {
+	s := w.st[len(w.st)-1].clone()
+	begin := s.field.Time()
+	for _, st := range stages {
+		if _, err := s.run(heatStage(w.job, st), st.In); err != nil {
+			return 0, err
+		}
+	}
+	return s.field.Time() - begin, nil
 }
 
 func (w *worker) allWelded() bool { return w.welded() >= 1 }
@@ -293,9 +333,12 @@ func (w *worker) target(p Pass) (float64, error) {
 // squeezeAll does the pass at every station in turn, from the front.
 func (w *worker) squeezeAll(p Pass, to float64) error {
 	m := move{kind: moveSqueeze, pass: p, downA: w.downA, to: to, lay: w.laySide(p.Edge)}
-	var worked float64
+	took := make([]float64, len(w.st))
 	elapsed := w.left
 	for i, s := range w.st {
+		if w.parts.first(i) {
+			elapsed = w.left
+		}
 		if err := w.cool(s, p, elapsed); err != nil {
 			return err
 		}
@@ -307,28 +350,31 @@ func (w *worker) squeezeAll(p Pass, to float64) error {
 			return fmt.Errorf("pass %d: %w", w.current.Number, err)
 		}
 		w.take(i, o)
-		seconds := passTime(p.Tool, o) / float64(len(w.st))
-		if err := w.worked(s, p, o, temps, seconds); err != nil {
+		took[i] = passTime(p.Tool, o) / float64(len(w.st))
+		if err := w.worked(s, p, o, temps, took[i]); err != nil {
 			return err
 		}
-		elapsed += seconds
-		worked += seconds
+		elapsed += took[i]
+		w.current.Seconds = math.Max(w.current.Seconds, elapsed)
 	}
-	w.current.Seconds = elapsed
+	w.current.Parts = w.parts.count
 	w.script = append(w.script, m)
-	// The stations worked first wait for the others.
-	return w.waitForLast(worked)
+	return w.waitForLast(took)
 }
 
-// waitForLast cools the stations in air while those after them are worked.
-func (w *worker) waitForLast(worked float64) error {
+// waitForLast cools the stations in air while those of their part after them are
+// worked, s each.
+func (w *worker) waitForLast(took []float64) error {
 	if w.cold {
 		return nil
 	}
 	air := w.job.surroundings(InAir)
-	n := float64(len(w.st))
 	for i, s := range w.st {
-		if err := s.wait(air, worked*(1-(float64(i)+1)/n)); err != nil {
+		rest := 0.0
+		for k := i + 1; k < len(w.st) && w.parts.of[k] == w.parts.of[i]; k++ {
+			rest += took[k]
+		}
+		if err := s.wait(air, rest); err != nil {
 			return err
 		}
 	}

@@ -20,6 +20,10 @@ type Work struct {
 	Remedies []Remedy
 	Planned  bool
 	Heats    int
+	// ForgeTime is the time in and at the fire of all heats, s.
+	ForgeTime float64
+	// HeatTimes is each heat's time in and at the fire, s.
+	HeatTimes []float64
 	// Sections are the bar's end view at the start and after each pass, at
 	// mid length.
 	Sections []EndView
@@ -57,7 +61,8 @@ type PassDone struct {
 	Limits        []layers.Limit
 	Bite          float64 // m along the bar
 	Bites, Blows  int
-	Seconds       float64 // from leaving the fire, or from the last pass
+	Seconds       float64 // from leaving the fire, or from the last pass; of the part that takes longest
+	Parts         int     // the bar is heated and worked in; 1: whole
 	StallsAt      float64 // m; 0: it doesn't
 	WidthRange    [2]float64
 	Layers        []LayerSize
