@@ -12,6 +12,9 @@ import (
 // compares what is printed. A block that ends in a line "..." shows the
 // beginning. With -update the blocks are rewritten.
 func TestDocs(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow under the race detector, and nothing in it runs side by side that scripts do not")
+	}
 	t.Chdir("../..")
 	for _, file := range []string{"README.md", "DEVELOPERS.md"} {
 		data, err := os.ReadFile(file)
