@@ -21,6 +21,7 @@ type StockCut struct {
 	Need   blade.Need // what the blade wants of it
 	Job    *Job       // the job with these pieces and this target
 	Proof  *Bevelled  // the blade ground from them by running the job forward
+	Blades int        // how many such blades the bar is long enough for
 	Rounds int
 	// Within says that the forward run gives the wanted blade.
 	Within bool
@@ -103,6 +104,7 @@ func (s *solver) solve() error {
 		s.cut = &StockCut{Bar: w.out.Final.Sizes, Need: s.need, Job: trial, Proof: proof, Rounds: round}
 		s.cut.Within = s.within(proof)
 		if s.cut.Within || round == stockRounds {
+			s.cut.Blades = s.blades(w.out.Final.Length)
 			s.pieces(trial)
 			s.chain(trial, w, proof)
 			return nil
@@ -110,7 +112,7 @@ func (s *solver) solve() error {
 		if err := s.allow(w); err != nil {
 			return err
 		}
-		trial = s.next(trial, w)
+		trial = s.next(trial, w, proof)
 	}
 }
 
@@ -140,6 +142,9 @@ func (s *solver) first() *Job {
 	k := s.job.Stack.Thickness() / s.need.Thickness
 	s.layers(t, func(i int) float64 { return k * s.share(i) })
 	t.Target = &Target{Thickness: s.need.Thickness, Width: s.wide()}
+	volume := s.long() * s.need.Thickness * s.wide()
+	const burnt = 1.05 // scale takes some (common practice, no source)
+	t.Stack.Length = math.Max(shortest, s.up(burnt*volume/(t.Stack.Thickness()*t.Stack.Width)))
 	return t
 }
 
@@ -205,12 +210,11 @@ func (s *solver) buy(m float64) float64 {
 // next changes the trial by what the run forward missed: the reduction so that
 // the core comes out as wanted, the layers that came out too thin, width and
 // length.
-func (s *solver) next(t *Job, w *worker) *Job {
+func (s *solver) next(t *Job, w *worker, proof *Bevelled) *Job {
 	n := s.with(t)
 	e := w.out.Final
-	got := s.coreAtEdge(w)
 	// Drawn further, or less, until the core is right; jackets follow.
-	target := e.Thickness * s.need.Core / got
+	target := e.Thickness * s.need.Core / s.coreFor(w, proof)
 	n.Target = &Target{Thickness: target, Width: s.wide()}
 	for i := range n.Stack.Layers {
 		if i == s.core {
@@ -226,9 +230,26 @@ func (s *solver) next(t *Job, w *worker) *Job {
 		n.Stack.Width = s.up(t.Stack.Width * math.Min(1.5, s.wide()/e.Width))
 	}
 	if long := e.Length / grow; long > 0 {
-		n.Stack.Length = s.up(t.Stack.Length * s.long() / long)
+		n.Stack.Length = math.Max(shortest, s.up(t.Stack.Length*s.long()/long))
 	}
 	return n
+}
+
+// shortest is the shortest stack that tongs hold and a forge welds evenly, m
+// (common practice, no source). What is longer than one blade wants is left for
+// another.
+const shortest = 0.075
+
+// coreFor is the thickness of a straight core that would show the same core
+// lines, m: layers bend toward the bar's sides, so the core where the line ends
+// is not as thick as at the edge.
+func (s *solver) coreFor(w *worker, proof *Bevelled) float64 {
+	mid := proof.Answer.Mid
+	if mid.A.CoreLine == nil || mid.B.CoreLine == nil {
+		return s.coreAtEdge(w)
+	}
+	p := proof.Blade.ProfileAt(proof.Blade.Length / 2)
+	return p.Reach(*mid.A.CoreLine) + p.Reach(*mid.B.CoreLine)
 }
 
 // long is the length of bar the blade and the trimmed ends take.
@@ -238,6 +259,11 @@ func (s *solver) long() float64 {
 		trim = k.Trim
 	}
 	return s.job.Blade.Length + 2*trim
+}
+
+// blades is how many blades a bar of a length gives, the ends trimmed.
+func (s *solver) blades(length float64) int {
+	return max(0, int((length-(s.long()-s.job.Blade.Length))/s.job.Blade.Length+1e-6))
 }
 
 // up rounds a width or length up.
@@ -268,7 +294,7 @@ func (s *solver) within(g *Bevelled) bool {
 	}
 	a := g.Answer
 	spare := (g.Bar.End - g.Bar.Start) - s.long()
-	if spare < -1e-3 || spare > 0.15*s.long()+5e-3 {
+	if spare < -1e-3 || spare > 0.15*s.long()+5e-3 && s.cut.Job.Stack.Length > shortest*1.02 {
 		return false
 	}
 	line := s.job.Blade.CoreLine
@@ -313,10 +339,8 @@ func (s *solver) chain(t *Job, w *worker, g *Bevelled) {
 	for i, v := range g.Answer.Layers {
 		blade += density(i) * v
 	}
-	trimmed := bar * math.Min(1, s.long()/w.out.Final.Length)
-	if k := s.job.Stock; k != nil && k.Trim > 0 {
-		trimmed = bar * math.Max(0, 1-2*k.Trim/w.out.Final.Length)
-	}
+	trimmed := bar * math.Max(0, 1-(s.long()-s.job.Blade.Length)/w.out.Final.Length)
+	blade *= float64(max(1, s.cut.Blades))
 	add := func(step string, mass, before float64) {
 		share := 0.0
 		if start > 0 {
@@ -327,5 +351,9 @@ func (s *solver) chain(t *Job, w *worker, g *Bevelled) {
 	add("stack", start, start)
 	add("scale in the fire", bar, start)
 	add("ends trimmed", trimmed, bar)
-	add("ground to the blade", blade, trimmed)
+	what := "ground to the blade"
+	if s.cut.Blades > 1 {
+		what = fmt.Sprintf("cut and ground to %d blades", s.cut.Blades)
+	}
+	add(what, blade, trimmed)
 }
