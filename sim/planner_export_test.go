@@ -2,8 +2,8 @@ package sim
 
 import "context"
 
-// Plan is what the planner found, and its run.
-type Plan struct {
+// PlanFound is what the planner found, and its run.
+type PlanFound struct {
 	Passes  []Pass
 	Reasons []string
 	OK      bool
@@ -12,7 +12,7 @@ type Plan struct {
 }
 
 // PlanOf plans a job's passes and runs them.
-func PlanOf(ctx context.Context, j *Job) (*Plan, error) {
+func PlanOf(ctx context.Context, j *Job) (*PlanFound, error) {
 	ps, reasons, ok, err := planPasses(ctx, j, nil)
 	if err != nil {
 		return nil, err
@@ -21,5 +21,5 @@ func PlanOf(ctx context.Context, j *Job) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Plan{Passes: ps, Reasons: reasons, OK: ok, Work: w.out}, nil
+	return &PlanFound{Passes: ps, Reasons: reasons, OK: ok, Work: w.out}, nil
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
 
 	"billet/layers"
 	"billet/sim/heat"
@@ -230,15 +232,16 @@ func (w *worker) inFire(stages []Stage) error {
 		if err != nil {
 			return err
 		}
-		for i, s := range w.st {
+		err = w.each(func(i int, s *station) error {
 			if w.parts.twice[i] {
 				if err := s.waitIn(InForge, w.job.surroundings(InForge), turn); err != nil {
 					return err
 				}
 			}
-			if err := s.wait(w.job.surroundings(InAir), others*turn); err != nil {
-				return err
-			}
+			return s.wait(w.job.surroundings(InAir), others*turn)
+		})
+		if err != nil {
+			return err
 		}
 	}
 	for _, st := range stages {
@@ -273,28 +276,54 @@ func (w *worker) welded() float64 {
 	return least
 }
 
-// stage runs one stage for every station; the slowest sets the time.
-func (w *worker) stage(st Stage) error {
-	hs := heatStage(w.job, st)
-	begin := make([]float64, len(w.st))
-	longest := 0.0
+// each does something to every station, several at a time: they don't touch each
+// other. The error is that of the first station that has one.
+func (w *worker) each(do func(i int, s *station) error) error {
+	errs := make([]error, len(w.st))
+	var wg sync.WaitGroup
+	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for i, s := range w.st {
-		begin[i] = s.field.Time()
-		if _, err := s.run(hs, st.In); err != nil {
-			return err
-		}
-		longest = max(longest, s.field.Time()-begin[i])
+		wg.Add(1)
+		gate <- struct{}{}
+		go func() {
+			defer wg.Done()
+			errs[i] = do(i, s)
+			<-gate
+		}()
 	}
-	for i, s := range w.st {
-		rest := longest - (s.field.Time() - begin[i])
-		if rest <= 1e-6 {
-			continue
-		}
-		if err := s.waitIn(st.In, hs.In, rest); err != nil {
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// stage runs one stage for every station; the slowest sets the time.
+func (w *worker) stage(st Stage) error {
+	hs := heatStage(w.job, st)
+	took := make([]float64, len(w.st))
+	err := w.each(func(i int, s *station) error {
+		begin := s.field.Time()
+		_, err := s.run(hs, st.In)
+		took[i] = s.field.Time() - begin
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	longest := 0.0
+	for _, t := range took {
+		longest = max(longest, t)
+	}
+	const same = 1e-6 // s
+	return w.each(func(i int, s *station) error {
+		if longest-took[i] <= same {
+			return nil
+		}
+		return s.waitIn(st.In, hs.In, longest-took[i])
+	})
 }
 
 // wait lets a station be in surroundings outside the fire for a time, s.
@@ -369,17 +398,14 @@ func (w *worker) waitForLast(took []float64) error {
 		return nil
 	}
 	air := w.job.surroundings(InAir)
-	for i, s := range w.st {
+	w.left = 0
+	return w.each(func(i int, s *station) error {
 		rest := 0.0
 		for k := i + 1; k < len(w.st) && w.parts.of[k] == w.parts.of[i]; k++ {
 			rest += took[k]
 		}
-		if err := s.wait(air, rest); err != nil {
-			return err
-		}
-	}
-	w.left = 0
-	return nil
+		return s.wait(air, rest)
+	})
 }
 
 func (w *worker) laySide(edge bool) layers.Side {

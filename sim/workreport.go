@@ -141,6 +141,9 @@ func (w *worker) finish(p Pass, to float64) {
 			d.warn(beyond(l))
 		}
 	}
+	if d.Parts > 1 {
+		d.warn(fmt.Sprintf("the bar is longer than the chamber: heat and work it in %d parts that overlap; the overlap is heated twice", d.Parts))
+	}
 	w.redStops(p)
 	w.out.Can = w.out.Can && d.Within
 	w.out.Passes = append(w.out.Passes, *d)
