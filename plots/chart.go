@@ -90,7 +90,9 @@ func (c *chart) grid(s *sheet) {
 		s.line(f.Min.X, y, f.Max.X, y, 0.6, inkGrid, nil)
 		s.text(handTick, f.Min.X-6, y, 1, c.y.label(v))
 	}
-	s.text(handAxis, f.Min.X-6, f.Max.Y+unitRow-3, 1, c.yTitle)
+	if c.yTitle != "" {
+		s.text(handAxis, f.Min.X-6, f.Max.Y+unitRow-3, 1, c.yTitle)
+	}
 }
 
 // base draws the level axis: its line at the foot of the frame, ticks, numbers

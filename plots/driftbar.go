@@ -85,10 +85,13 @@ func (k *driftBar) sheet() *sheet {
 // driftWide is the offset across the width of the finished bar.
 type driftWide struct {
 	chart
-	edge  *vertical // where the blade's edge lies: at, and the offset there
+	edge  *spotAt // where the blade's edge lies, and the offset there
 	blade [2]float64
 	label string
 }
+
+// spotAt is a value at a place of the level axis, shown.
+type spotAt struct{ at, value float64 }
 
 // driftAcross collects what the picture shows.
 func driftAcross(r *sim.Result) *driftWide {
@@ -113,11 +116,11 @@ func driftAcross(r *sim.Result) *driftWide {
 		if w.EdgeOffset.OK {
 			off = w.EdgeOffset.Value
 		}
-		k.edge = &vertical{at: s.size(y), low: s.size(off)}
+		k.edge = &spotAt{s.size(y), s.size(off)}
 		k.blade = [2]float64{s.size(math.Min(y, to)), s.size(math.Max(y, to))}
 		k.label = "the blade’s edge: " + s.off(off)
 		if y < e.Across.At[0] || y > e.Across.At[n] {
-			k.subtitle = billet(r.Job, s, "the edge lies beyond the last line followed, whose offset it takes")
+			k.label = "the blade’s edge, outside the lines followed: " + s.off(off)
 		}
 		values = append(values, off)
 	}
@@ -147,7 +150,7 @@ func acrossTitle(w *sim.Work, s shown) string {
 
 // sheet draws the picture.
 func (k *driftWide) sheet() *sheet {
-	over := unitRow + heatRow
+	over := unitRow + heatRow + 6
 	if k.edge == nil {
 		over = unitRow
 	}
@@ -175,7 +178,7 @@ func (k *driftWide) drawEdge(s *sheet) {
 	f := k.frame
 	x := k.x.at(k.edge.at)
 	s.line(x, f.Min.Y, x, f.Max.Y+heatRow, 1, hueSkin, nil)
-	s.add(dot{at: vg.Point{X: x, Y: k.chart.y.at(k.edge.low)}, radius: 3, ink: hueSkin})
+	s.add(dot{at: vg.Point{X: x, Y: k.chart.y.at(k.edge.value)}, radius: 3, ink: hueSkin})
 	half := handHead.width(k.label) / 2
 	s.text(handHead, clamp(x, f.Min.X+half, pageWidth-pageMargin-half), f.Max.Y+heatRow+unitRow/2-1, 0.5, k.label)
 	mid := (k.blade[0] + k.blade[1]) / 2

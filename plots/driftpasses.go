@@ -2,7 +2,9 @@ package plots
 
 import (
 	"fmt"
+	"image/color"
 	"math"
+	"strings"
 
 	"billet/sim"
 
@@ -18,7 +20,10 @@ type passDrift struct {
 }
 
 // vertical is a range at a place of the level axis.
-type vertical struct{ at, low, high float64 }
+type vertical struct {
+	at, low, high float64
+	ink           color.Color
+}
 
 // leastOffset is the least an axis of offsets reaches to one side: an offset
 // nobody can measure must not look like one.
@@ -82,7 +87,7 @@ func driftPasses(r *sim.Result) *passDrift {
 			mine = "this job, " + habitName(f.Habit)
 			continue
 		}
-		add(flipLook(f.Habit), f.ByPass, "turned "+habitName(f.Habit))
+		add(flipLook(f.Habit), f.ByPass, turned(f.Habit, ""))
 	}
 	own := make([]float64, n)
 	for i, p := range w.Passes {
@@ -91,9 +96,14 @@ func driftPasses(r *sim.Result) *passDrift {
 	add(line{ink: hueMid, width: 2.2, dots: true}, own, mine)
 	at := float64(n)
 	if lo, hi := w.Final.OffsetRange[0], w.Final.OffsetRange[1]; hi > lo {
-		k.ends = append(k.ends, vertical{at, s.size(lo), s.size(hi)})
+		k.ends = append(k.ends, vertical{at, s.size(lo), s.size(hi), inkText})
 		all = append(all, lo, hi)
-		note = "upright bar: what the model’s corrections leave open"
+		note = "upright bar: range of the model"
+	}
+	if o := w.Odds; o != nil {
+		k.ends = append(k.ends, vertical{at + 0.3, s.size(o.Offset[0]), s.size(o.Offset[2]), hueBurn})
+		all = append(all, o.Offset[0], o.Offset[2])
+		note = strings.TrimPrefix(note+fmt.Sprintf("; purple: 90 %% of %d draws", o.Draws), "; ")
 	}
 	k.y, k.subtitle = offsetAxis(s, all...), billet(r.Job, s, note)
 	return k
@@ -113,13 +123,13 @@ func flipLook(h sim.FlipHabit) line {
 // sheet draws the picture.
 func (k *passDrift) sheet() *sheet {
 	const under = stripHeight + heatRow
-	s := k.begin(unitRow+heatRow, under, passRight)
+	s := k.begin(unitRow+heatRow+6, under, passRight)
 	k.shadeHeats(s, k.heats, true)
 	k.grid(s)
 	k.toSides(s, heatRow+unitRow/2, heatRow/2)
 	k.middle(s)
 	for _, v := range k.ends {
-		s.whisker(k.x.at(v.at), k.chart.y.at(v.low), k.chart.y.at(v.high), 7)
+		s.whisker(k.x.at(v.at), k.chart.y.at(v.low), k.chart.y.at(v.high), 7, v.ink)
 	}
 	k.plot(s, passRight)
 	strip := k.chart
@@ -150,12 +160,19 @@ func flipsTitle(w *sim.Work, s shown) string {
 	switch {
 	case now == nil || best < 0:
 		return text
-	case math.Abs(w.Flips[best].Offset) < math.Abs(end)-leastOffset:
+	case s.tells(w.Flips[best].Offset, end) && math.Abs(w.Flips[best].Offset) < math.Abs(end):
 		f := w.Flips[best]
-		return fmt.Sprintf("%s; turned over %s it would end %s", text, whole(habitName(f.Habit)), whole(s.toward(f.Offset)))
-	case math.Abs(w.Flips[worst].Offset) > math.Abs(end)+leastOffset:
+		return fmt.Sprintf("%s; %s it would end %s", text, whole(turned(f.Habit, " over")), whole(s.toward(f.Offset)))
+	case s.tells(w.Flips[worst].Offset, end) && math.Abs(w.Flips[worst].Offset) > math.Abs(end):
 		f := w.Flips[worst]
-		return fmt.Sprintf("%s; turned over %s it would end %s", text, whole(habitName(f.Habit)), whole(s.toward(f.Offset)))
+		return fmt.Sprintf("%s; %s it would end %s", text, whole(turned(f.Habit, " over")), whole(s.toward(f.Offset)))
 	}
 	return text + "; how often the bar is turned over makes no difference"
+}
+
+// tells says whether two offsets differ in size by more than a tenth of the
+// larger and by something that is written.
+func (s shown) tells(a, b float64) bool {
+	a, b = math.Abs(a), math.Abs(b)
+	return !s.nothing(a-b) && math.Abs(a-b) > 0.1*math.Max(a, b)
 }

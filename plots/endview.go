@@ -94,7 +94,18 @@ func (e ender) draw(s *sheet, v sim.EndView, x, y vg.Length) {
 	mid = append([]vg.Point{{X: mid[0].X - midSpill, Y: mid[0].Y}}, mid...)
 	end := mid[len(mid)-1]
 	mid = append(mid, vg.Point{X: end.X + midSpill, Y: end.Y})
-	s.add(stroke{pts: mid, width: 0.8, ink: inkText, dash: []vg.Length{4, 2}})
+	s.add(stroke{pts: mid, width: e.midWidth(v), ink: inkText, dash: []vg.Length{4, 2}})
+}
+
+// midWidth is how wide the mid-plane is drawn: thin where the core is.
+func (e ender) midWidth(v sim.EndView) vg.Length {
+	_, high := size(v)
+	for _, l := range v.Layers {
+		if l.Core {
+			high = l.Upper[len(l.Upper)/2].Z - l.Lower[len(l.Lower)/2].Z
+		}
+	}
+	return clamp(0.1*e.scale*vg.Length(high), 0.35, 0.8)
 }
 
 // round is the outline, closed.

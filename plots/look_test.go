@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,15 +18,15 @@ func TestLook(t *testing.T) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		t.Fatal(err)
 	}
-	for name, m := range cases() {
-		for _, f := range []Format{PNG, SVG} {
-			figures, err := Soak(m.result(), f)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, fig := range figures {
-				file := strings.ReplaceAll(name, " ", "-") + "-" + fig.Name + "." + f.String()
-				if err := os.WriteFile(filepath.Join(dir, file), fig.Bytes, 0o644); err != nil {
+	for name, all := range everySheet(t) {
+		for _, s := range all {
+			for _, f := range []Format{PNG, SVG} {
+				var b bytes.Buffer
+				if err := s.write(&b, f); err != nil {
+					t.Fatal(err)
+				}
+				file := strings.NewReplacer(" ", "-", ",", "").Replace(name) + "-" + s.name + "." + f.String()
+				if err := os.WriteFile(filepath.Join(dir, file), b.Bytes(), 0o644); err != nil {
 					t.Fatal(err)
 				}
 			}

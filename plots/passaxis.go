@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 
 	"billet/sim"
@@ -105,8 +106,8 @@ func upTo(n int) []float64 {
 }
 
 // whisker draws a range with short ends at x.
-func (s *sheet) whisker(x, y0, y1, wide vg.Length) {
-	s.line(x, y0, x, y1, 1, inkText, nil)
-	s.line(x-wide/2, y0, x+wide/2, y0, 1, inkText, nil)
-	s.line(x-wide/2, y1, x+wide/2, y1, 1, inkText, nil)
+func (s *sheet) whisker(x, y0, y1, wide vg.Length, ink color.Color) {
+	s.line(x, y0, x, y1, 1, ink, nil)
+	s.line(x-wide/2, y0, x+wide/2, y0, 1, ink, nil)
+	s.line(x-wide/2, y1, x+wide/2, y1, 1, ink, nil)
 }

@@ -85,16 +85,15 @@ func rolled(p sim.PassDone) float64 {
 func passesForce(r *sim.Result) *passForce {
 	s, w := shownIn(r.Job), r.Work
 	k := &passForce{name: "passes-force", title: forceTitle(w, s), heats: heatBands(w.Passes), tools: toolBands(w.Passes)}
-	note := "over the bars: per cent of the limit"
+	percent, blows := false, false
 	for _, a := range asks(s) {
 		p := barPanel{head: a.head, chart: chart{yTitle: a.unit, x: passAxis(1, len(w.Passes)), xTitle: "pass"}}
 		any := false
 		for i, d := range w.Passes {
 			b := a.bar(i+1, d)
 			any = any || b.value > 0
-			if b.value > 0 && d.Tool == sim.ByHammer && d.Blows > 0 {
-				note = "over the bars: per cent of the limit, blows of the hammer on one place"
-			}
+			percent = percent || b.share > 0
+			blows = blows || b.label != "" && b.share == 0
 			p.bars = append(p.bars, b)
 		}
 		if !any {
@@ -104,8 +103,21 @@ func passesForce(r *sim.Result) *passForce {
 		p.y = p.heights()
 		k.panels = append(k.panels, p)
 	}
-	k.subtitle = billet(r.Job, s, note)
+	k.subtitle = billet(r.Job, s, figuresNote(percent, blows))
 	return k
+}
+
+// figuresNote says what the figures over the bars are.
+func figuresNote(percent, blows bool) string {
+	switch {
+	case percent && blows:
+		return "over the bars: share of the limit, or blows on one place"
+	case blows:
+		return "over the bars: blows on one place"
+	case percent:
+		return "over the bars: share of the limit"
+	}
+	return ""
 }
 
 // bar is the bar of pass n.
@@ -250,7 +262,7 @@ func (p *barPanel) draw(s *sheet) {
 		x, y := p.x.at(b.at), p.y.at(b.value)
 		s.block(x-half, p.frame.Min.Y, x+half, y, b.ink())
 		if b.high > b.low {
-			s.whisker(x, p.y.at(b.low), p.y.at(b.high), min(half, 8))
+			s.whisker(x, p.y.at(b.low), p.y.at(b.high), min(half, 8), inkText)
 		}
 	}
 	var ends []end

@@ -79,13 +79,13 @@ func (p *passSize) addHeat(r *sim.Result, s shown) {
 		line
 		of func(sim.PassDone) float64
 	}{
+		{line{name: "coldest place", ink: inkSoft, width: 1, dash: dashShort}, func(k sim.PassDone) float64 { return k.Coldest }},
+		{line{name: "mean", ink: hueMid, width: 2}, func(k sim.PassDone) float64 { return k.Temperature }},
 		{line{name: "side A", ink: hueSkin, width: 1.4}, func(k sim.PassDone) float64 { return k.SideA }},
 		{line{name: "side B", ink: hueJoint, width: 1.4, dash: dashLong}, func(k sim.PassDone) float64 { return k.SideB }},
-		{line{name: "mean", ink: hueMid, width: 2}, func(k sim.PassDone) float64 { return k.Temperature }},
-		{line{name: "coldest place", ink: inkSoft, width: 1, dash: dashShort}, func(k sim.PassDone) float64 { return k.Coldest }},
 	}
 	if !colderPlaces(r.Work.Passes) {
-		lines = lines[:3]
+		lines = lines[1:]
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, l := range lines {
@@ -161,7 +161,7 @@ func (p *passSize) sheet() *sheet {
 	p.size.grid(s)
 	if p.width[1] > p.width[0] {
 		x := p.size.x.at(p.size.x.max - 0.5)
-		s.whisker(x, p.size.y.at(p.width[0]), p.size.y.at(p.width[1]), 7)
+		s.whisker(x, p.size.y.at(p.width[0]), p.size.y.at(p.width[1]), 7, inkText)
 	}
 	p.size.plot(s, passRight)
 	if p.hot {

@@ -84,7 +84,11 @@ func readable(t *testing.T, fig Figure) {
 			t.Fatalf("%s: %v", fig.Name, err)
 		}
 	}
-	if !bytes.Contains(fig.Bytes, []byte("<title>"+fig.Title+"</title>")) {
+	var title bytes.Buffer
+	if err := xml.EscapeText(&title, []byte(fig.Title)); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(fig.Bytes, []byte("<title>"+title.String()+"</title>")) {
 		t.Errorf("%s: no title element", fig.Name)
 	}
 	if a, b := bytes.Count(fig.Bytes, []byte("<text ")), bytes.Count(fig.Bytes, []byte("textLength=")); a != b || a == 0 {
@@ -95,15 +99,25 @@ func readable(t *testing.T, fig Figure) {
 	}
 }
 
-// sheets draws all figures of a result as marks.
-func sheets(t *testing.T, r *sim.Result) []*sheet {
+// everySheet draws every figure of every case as marks.
+func everySheet(t *testing.T) map[string][]*sheet {
 	t.Helper()
-	if err := checkSoak(r); err != nil {
-		t.Fatal(err)
+	all := map[string][]*sheet{}
+	add := func(name string, r *sim.Result, check func(*sim.Result) error, lay func(*sim.Result) []*sheet) {
+		if err := check(r); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		all[name] = append(all[name], lay(r)...)
 	}
-	all := []*sheet{soakHistory(r).sheet(), soakProfile(r).sheet()}
-	if len(r.Soak.Section.Temperature) > 0 {
-		all = append(all, soakSection(r).sheet())
+	for name, m := range cases() {
+		add("soak, "+name, m.result(), checkSoak, soakSheets)
+	}
+	for name, f := range works() {
+		add("work, "+name, f.result(), checkWork, passesSheets)
+		add("work, "+name, f.result(), checkWork, driftSheets)
+	}
+	for name, r := range lessons() {
+		add("lesson, "+name, r, checkLesson, lessonSheets)
 	}
 	return all
 }
@@ -111,8 +125,8 @@ func sheets(t *testing.T, r *sim.Result) []*sheet {
 // TestLabels: in no picture of any case do two texts overlap or leave the
 // page, or is a text empty.
 func TestLabels(t *testing.T) {
-	for name, m := range cases() {
-		for _, s := range sheets(t, m.result()) {
+	for name, all := range everySheet(t) {
+		for _, s := range all {
 			var texts []words
 			for _, k := range s.marks {
 				if w, ok := k.(words); ok {
@@ -142,8 +156,8 @@ func overlap(a, b vg.Rectangle) bool {
 
 // TestMarksOnPage: nothing that is drawn leaves the page.
 func TestMarksOnPage(t *testing.T) {
-	for name, m := range cases() {
-		for _, s := range sheets(t, m.result()) {
+	for name, all := range everySheet(t) {
+		for _, s := range all {
 			for _, k := range s.marks {
 				var pts []vg.Point
 				switch k := k.(type) {

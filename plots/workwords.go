@@ -145,6 +145,14 @@ func habitName(h sim.FlipHabit) string {
 	return habitNames[h]
 }
 
+// turned is a habit as in "turned every pass", or "never turned over".
+func turned(h sim.FlipHabit, over string) string {
+	if h == sim.FlipNever {
+		return "never turned" + over
+	}
+	return "turned" + over + " " + habitName(h)
+}
+
 // machineNames are the words for what does a pass, by sim.PassTool.
 var machineNames = [...]string{
 	sim.ByPress: "press", sim.ByRolls: "rolls", sim.ByHammer: "hammer", sim.ByGrind: "grinder", sim.ByRestack: "saw",
