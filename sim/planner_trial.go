@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"sort"
 	"sync"
@@ -51,6 +52,8 @@ func (w *worker) clone() *worker {
 	out.HeatTimes = append([]float64(nil), w.out.HeatTimes...)
 	c.out = &out
 	c.script = append([]move(nil), w.script...)
+	out.Measured = append([]Compared(nil), w.out.Measured...)
+	c.corrected = maps.Clone(w.corrected)
 	c.current = nil
 	return &c
 }

@@ -17,6 +17,7 @@ const (
 	moveGrind
 	moveRestack
 	moveLose
+	moveCorrect
 )
 
 // move is one thing done to every station, so that the same work can be done
@@ -30,6 +31,7 @@ type move struct {
 	joints [][]layers.Joint // by station
 	temps  []heat.Map       // by station
 	lose   [4]float64       // m off A, B, left and right
+	seen   layers.Measured
 }
 
 // layerPass is the layer model's pass at a station.
@@ -87,6 +89,8 @@ func (m move) apply(j *Job, s *layers.Stack, station int, c changes) error {
 		}
 		_, _, err := s.Grind(a, b)
 		return err
+	case moveCorrect:
+		return s.Correct(m.seen)
 	case moveLose:
 		a, b := m.lose[0], m.lose[1]
 		if c.noLosses {

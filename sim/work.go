@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"runtime"
@@ -14,14 +15,15 @@ import (
 
 // worker takes the bar through heats and passes.
 type worker struct {
-	ctx      context.Context
-	job      *Job
-	st       []*station
-	out      *Work
-	list     []Pass // as given or planned
-	scaledTo int    // events of the track whose scale has been taken off
-	all      []heat.Surroundings
-	cold     bool // every pass prescribes its temperature: no heats
+	ctx       context.Context
+	job       *Job
+	st        []*station
+	out       *Work
+	list      []Pass       // as given or planned
+	corrected map[int]bool // rows of measured that were taken over
+	scaledTo  int          // events of the track whose scale has been taken off
+	all       []heat.Surroundings
+	cold      bool // every pass prescribes its temperature: no heats
 
 	heats   int
 	downA   bool
@@ -49,13 +51,16 @@ func runWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
 			}
 		}
 	}
+	if err := w.correct(); err != nil {
+		return nil, err
+	}
 	w.final()
 	return w, nil
 }
 
 // startWork lays up the bar, cold, for passes of these kinds.
 func startWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
-	w := &worker{ctx: ctx, job: j, out: &Work{Can: true}, cold: len(passes) > 0 && allPrescribed(passes)}
+	w := &worker{ctx: ctx, job: j, out: &Work{Can: true}, corrected: map[int]bool{}, cold: len(passes) > 0 && allPrescribed(passes)}
 	n := stationCount
 	if w.cold {
 		n = 1
@@ -199,6 +204,9 @@ func (w *worker) reheat(longer *Stage) error {
 			stages = stages[len(stages)-1:]
 		}
 	}
+	if err := w.correct(); err != nil {
+		return err
+	}
 	if w.heats > 0 && w.job.Handling.Flip == FlipEveryHeat {
 		w.downA = !w.downA
 	}
@@ -339,6 +347,9 @@ func (s *station) waitIn(p Place, in heat.Surroundings, seconds float64) error {
 	return err
 }
 
+// ErrPass says that a pass of the job would not make the bar less.
+var ErrPass = errors.New("a pass must make it less")
+
 // target is the height the pass stops at, m cold.
 func (w *worker) target(p Pass) (float64, error) {
 	now := w.sizes().Thickness
@@ -354,7 +365,7 @@ func (w *worker) target(p Pass) (float64, error) {
 		to = now * (1 - p.DraftShare)
 	}
 	if to <= 0 || to >= now {
-		return 0, fmt.Errorf("pass %d: stops at %.2f mm; the bar is %.2f mm %s there, and a pass must make it less", w.current.Number, to*1e3, now*1e3, what)
+		return 0, fmt.Errorf("pass %d: stops at %.2f mm; the bar is %.2f mm %s there, and %w", w.current.Number, to*1e3, now*1e3, what, ErrPass)
 	}
 	return to, nil
 }

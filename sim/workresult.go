@@ -20,6 +20,8 @@ type Work struct {
 	Remedies []Remedy
 	Planned  bool
 	Heats    int
+	// Measured is what was measured beside what was planned.
+	Measured []Compared
 	// ForgeTime is the time in and at the fire of all heats, s.
 	ForgeTime float64
 	// HeatTimes is each heat's time in and at the fire, s.
