@@ -50,10 +50,17 @@ func passes(ctx context.Context, j *Job, opt Options) (*Result, *worker, error) 
 }
 
 // Drift is Passes, with the offset split into its causes, the flipping habits
-// compared and what would make it smaller.
+// compared and what would make it smaller; Ground too where a blade is given.
 func Drift(ctx context.Context, j *Job, opt Options) (*Result, error) {
-	res, _, err := drift(ctx, j, opt)
-	return res, err
+	res, w, err := drift(ctx, j, opt)
+	if err != nil || j.Blade == nil {
+		return res, err
+	}
+	if res.Ground, err = grindFrom(j, w.bar()); err != nil {
+		res.Ground = nil
+		res.Warnings = append(res.Warnings, "What the bevels of the blade show could not be worked out: "+err.Error()+".")
+	}
+	return res, nil
 }
 
 func drift(ctx context.Context, j *Job, opt Options) (*Result, *worker, error) {
