@@ -48,7 +48,8 @@ type ringNode struct {
 type ringEdge struct{ elem int }
 
 // meetFaces finds which boundary nodes touch a face at the start of an
-// increment.
+// increment. Between flat faces that do not fit a flat bar it is those of the
+// columns that both faces reach within the increment: a guess, to be revised.
 func (s *section) meetFaces() {
 	near := 1e-3 * s.law.height
 	for i := range s.ring {
@@ -56,11 +57,23 @@ func (s *section) meetFaces() {
 		r.die, r.fixed = 0, false
 		d, which := s.nearDie(r.node)
 		y, z := s.x[2*r.node], s.x[2*r.node+1]
-		if gap := d.clearance(y, z); gap < near && d.covers(y) {
+		gap := d.clearance(y, z)
+		touching := gap < near
+		if level := r.node % s.levels; s.flat && (level == 0 || level == s.levels-1) {
+			touching = s.spare(r.node-level) < near+s.law.closing*s.law.dt
+		}
+		if touching && d.covers(y) {
 			s.touch(r, which, gap)
 		}
 	}
 	s.setDrag()
+}
+
+// spare is the clearance that both faces together leave to a column of nodes,
+// given its lowest, m.
+func (s *section) spare(lowest int) float64 {
+	a, b := 2*lowest, 2*(lowest+s.levels-1)
+	return s.dies[0].clearance(s.x[a], s.x[a+1]) + s.dies[1].clearance(s.x[b], s.x[b+1])
 }
 
 // nearDie is the tool on the node's half of the section.
@@ -115,14 +128,15 @@ func (s *section) reaction(r *ringNode) float64 {
 }
 
 // revise releases nodes that pull and takes up free nodes that would pass a
-// face. It reports whether anything changed.
-func (s *section) revise() bool {
+// face. It reports whether anything changed. A node released for good stays
+// free for the rest of the increment.
+func (s *section) revise(forGood bool) bool {
 	changed := false
 	for i := range s.ring {
 		r := &s.ring[i]
 		if r.die != 0 {
 			if s.reaction(r) < 0 {
-				r.die, r.fixed, changed = 0, true, true
+				r.die, r.fixed, changed = 0, forGood, true
 			}
 			continue
 		}

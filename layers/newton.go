@@ -143,7 +143,16 @@ const decrementLimit = 1e-9
 // maxNewton bounds the Newton iterations of one solve; two to ten are usual.
 const maxNewton = 80
 
-// newton minimises the functional from the present u. It allocates nothing.
+// earlyGain is the share of the power scale under which a whole step's flow is
+// near enough to ask which nodes still touch, earlyRevisions the last iteration
+// at which that is asked: later the contacts stay until Newton has stopped.
+const (
+	earlyGain      = 0.1
+	earlyRevisions = 20
+)
+
+// newton minimises the functional from the present u, revising contacts on the
+// way while that is cheap. It allocates nothing.
 func (s *section) newton() (iterations int, err error) {
 	pi := s.assemble(s.u, true)
 	for it := 1; it <= maxNewton; it++ {
@@ -160,30 +169,55 @@ func (s *section) newton() (iterations int, err error) {
 			}
 			return it, nil
 		}
-		pi = s.backtrack(pi, gain)
+		var share float64
+		pi, share = s.search(pi, gain)
+		near := share == 1 && gain < earlyGain*s.law.scale && it <= earlyRevisions
+		if share < 1 || near && s.revise(false) {
+			pi = s.assemble(s.u, true)
+		}
 	}
 	return maxNewton, errStuck
 }
 
-// backtrack halves the step until the functional falls by 1e-4 of the
-// prediction, leaves u there and the system assembled for the next step.
-func (s *section) backtrack(pi, gain float64) float64 {
-	for i, d := range s.trial {
-		s.u[i] += d
-	}
-	now := s.assemble(s.u, true)
-	share := 1.0
-	for k := 0; k < 30 && !fallen(now, pi, share*gain); k++ {
-		share /= 2
+// slopeLeft is the share of the slope at a step's start that may be left where
+// the step ends. Metal that hardly flows makes Newton overshoot by 1/m - 1: the
+// functional still falls, but by next to nothing, and only the slope tells.
+const slopeLeft = 0.5
+
+// maxTrials bounds the shares of one step tried.
+const maxTrials = 30
+
+// search finds a share of the step at which the functional has fallen by 1e-4
+// of the prediction and its slope to slopeLeft (the whole step may leave a
+// downward slope), by regula falsi on the slope, which grows along the step
+// because the functional is convex. It leaves u there; after a whole step the
+// system is assembled.
+func (s *section) search(pi, gain float64) (now, share float64) {
+	lo, atLo, hi, atHi := 0.0, -gain, math.Inf(1), 0.0
+	share = 1.0
+	for k := 0; ; k++ {
 		for i, d := range s.trial {
-			s.u[i] -= share * d
+			s.next[i] = s.u[i] + share*d
 		}
-		now = s.assemble(s.u, false)
+		now = s.assemble(s.next, k == 0)
+		slope := dot(s.lin.grad, s.trial)
+		fell := fallen(now, pi, share*gain)
+		level := slope < slopeLeft*gain && (share == 1 || slope > -slopeLeft*gain)
+		if fell && level || k == maxTrials {
+			copy(s.u, s.next)
+			return now, share
+		}
+		if slope > 0 || !fell {
+			hi, atHi = share, slope
+		} else {
+			lo, atLo = share, slope
+		}
+		at := 0.5
+		if atHi > 0 {
+			at = math.Max(0.1, math.Min(0.9, atLo/(atLo-atHi)))
+		}
+		share = lo + at*(hi-lo)
 	}
-	if share < 1 {
-		now = s.assemble(s.u, true)
-	}
-	return now
 }
 
 // fallen tells whether the functional fell enough; the last term forgives the

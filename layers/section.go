@@ -16,6 +16,7 @@ type section struct {
 	border  int // groups, +1 with curvature
 	curls   bool
 	half    bool
+	flat    bool      // a whole section between flat faces, not on edge
 	x       []float64 // positions y, z of each node, m
 	els     []element
 	ring    []ringNode // boundary nodes in order
@@ -29,6 +30,7 @@ type section struct {
 	lin     linear
 	u       []float64 // unknowns: nodal, then border
 	trial   []float64
+	next    []float64
 	stretch []float64 // elongation of each group
 	power   Energy    // filled by account
 }

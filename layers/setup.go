@@ -34,6 +34,7 @@ func (s *Stack) newSection(q *Squeeze) (*section, []int) {
 	sec.law.restraint = q.restraint(s)
 	sec.u = make([]float64, sec.dofs+sec.border)
 	sec.trial = make([]float64, sec.dofs+sec.border)
+	sec.next = make([]float64, sec.dofs+sec.border)
 	sec.guess(q)
 	return sec, perm
 }
