@@ -169,7 +169,7 @@ func (k *driftSections) pack(scale vg.Length) (rows []cellRow, high vg.Length) {
 	room := pageWidth - 2*pageMargin
 	for i, c := range k.cells {
 		_, h := size(c.view)
-		wide, tall := sideRoom+c.wide(scale), scale*vg.Length(h)
+		wide, tall := sideRoom+c.wide(scale), max(scale*vg.Length(h), sidesTall())
 		n := len(rows) - 1
 		if n < 0 || rows[n].wide+cellGap+wide > room {
 			rows = append(rows, cellRow{i, i + 1, wide, tall})

@@ -158,14 +158,16 @@ func level1(pts []layers.Point) sim.Line {
 	return l
 }
 
-// sides writes A and B to the left of an end view that is high high at x, y,
-// and returns how much room that takes.
+// sides writes A and B to the left of an end view that is high high at x, y.
 func (s *sheet) sides(x, y, high vg.Length) {
 	mid := y + high/2
 	apart := max(high/2-5, handHead.height()/2+0.5)
 	s.text(handHead, x-midSpill-2, mid+apart, 1, "A")
 	s.text(handHead, x-midSpill-2, mid-apart, 1, "B")
 }
+
+// sidesTall is how high the letters of the sides stand at the least, pt.
+func sidesTall() vg.Length { return 2*handHead.height() + 1 }
 
 // ruler draws a length of a round size at x, y and says what it is.
 func (s *sheet) ruler(x, y vg.Length, scale vg.Length, units shown) {

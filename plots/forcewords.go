@@ -38,6 +38,11 @@ func forceTitle(w *sim.Work, s shown) string {
 		}
 	}
 	machine := machineNames[w.Passes[pass].Tool]
+	for _, n := range over {
+		if w.Passes[n-1].Tool != w.Passes[pass].Tool {
+			machine = "machines"
+		}
+	}
 	switch {
 	case len(over) > 0:
 		text := fmt.Sprintf("Too much for the %s in %s: up to %s of the allowed %s", machine, whole(passList(over)), share, limitWord(worst))

@@ -66,13 +66,19 @@ func teach(r *sim.Result) *lesson {
 // why is the lines of a scene's reason.
 func (c scene) lines(most int) []string { return handWhy.wrap(c.why, lessonWords-12, most) }
 
-// high is the height of a row at a scale, pt.
-func (c scene) high(scale vg.Length, most int) vg.Length {
-	tall := vg.Length(0)
+// deepest is the room up and down for a row's end views at a scale, pt.
+func (c scene) deepest(scale vg.Length) vg.Length {
+	tall := sidesTall()
 	for _, v := range c.views {
 		_, h := size(v)
 		tall = max(tall, scale*vg.Length(h))
 	}
+	return tall
+}
+
+// high is the height of a row at a scale, pt.
+func (c scene) high(scale vg.Length, most int) vg.Length {
+	tall := c.deepest(scale)
 	words := lessonLine * vg.Length(1+len(c.lines(most)))
 	return max(words+2, tall+cellLine+2) + lessonGap
 }
@@ -84,8 +90,9 @@ func (k *lesson) header(scale vg.Length) vg.Length {
 }
 
 // fit is the largest scale, pt per m, and the most lines of a reason with which
-// all rows fit on a page of the height given for them.
-func (k *lesson) fit(room vg.Length) (scale vg.Length, most int) {
+// all rows fit into the height given for them, and the height they take, which
+// is more only where there are more scenes than a page holds.
+func (k *lesson) fit(room vg.Length) (scale vg.Length, most int, used vg.Length) {
 	wide := 0.0
 	for _, c := range k.scenes {
 		for _, v := range c.views {
@@ -97,19 +104,17 @@ func (k *lesson) fit(room vg.Length) (scale vg.Length, most int) {
 	wide = math.Max(wide, sw)
 	scale = min((lessonColumn-sideRoom-12)/vg.Length(wide), lessonStart/vg.Length(sh))
 	for most = whyMost; ; {
-		used := k.header(scale)
+		used = k.header(scale)
 		for _, c := range k.scenes {
 			used += c.high(scale, most)
 		}
 		switch {
-		case used <= room:
-			return scale, most
+		case used <= room || most == 1:
+			return scale, most, used
 		case scale > 0.4*lessonStart/vg.Length(sh):
 			scale *= 0.98
-		case most > 1:
-			most--
 		default:
-			return scale * vg.Length(min(1, room/used)), most
+			most--
 		}
 	}
 }
@@ -118,8 +123,9 @@ func (k *lesson) fit(room vg.Length) (scale vg.Length, most int) {
 func (k *lesson) sheet() *sheet {
 	const foot = pageMargin + axisRow
 	top := lessonTall - pageMargin - titleRow - subRow
-	s := head("lesson", k.title, k.subtitle, lessonTall-pageMargin-titleRow-subRow)
-	scale, most := k.fit(top - foot)
+	scale, most, used := k.fit(top - foot)
+	top = max(top, foot+used)
+	s := head("lesson", k.title, k.subtitle, top)
 	e := ender{scale, tintsOf(k.start)}
 	y := k.drawStart(s, e, top)
 	gap := k.spare(scale, most, y-foot)
@@ -171,9 +177,10 @@ func (c scene) draw(s *sheet, e ender, y vg.Length, most int) {
 	for i, v := range c.views {
 		_, h := size(v)
 		x := pageMargin + lessonWords + sideRoom + lessonColumn*vg.Length(i)
-		deep := e.scale * vg.Length(h)
-		e.draw(s, v, x, top-deep)
-		s.sides(x, top-deep, deep)
-		s.text(handLabel, x, top-deep-cellLine/2-2, 0, c.written[i])
+		deep, tall := e.scale*vg.Length(h), c.deepest(e.scale)
+		low := top - (tall+deep)/2
+		e.draw(s, v, x, low)
+		s.sides(x, low, deep)
+		s.text(handLabel, x, top-tall-cellLine/2-2, 0, c.written[i])
 	}
 }

@@ -42,6 +42,7 @@ type limitRun struct {
 	from, to, value float64
 	label           string
 	stop            bool // the red stop, not the limit
+	tool            sim.PassTool
 }
 
 // redStop is the share of a press at which to stop: common practice, no
@@ -179,15 +180,15 @@ func limitRuns(passes []sim.PassDone, a ask) []limitRun {
 			continue
 		}
 		v, at := a.number(l.Allowed), float64(i+1)
-		if k := len(out) - 1; k >= 0 && !out[k].stop && out[k].value == v && out[k].from == at+0.5 {
+		if k := len(out) - 1; k >= 0 && !out[k].stop && out[k].value == v && out[k].tool == d.Tool && out[k].from == at+0.5 {
 			out[k].from = at - 0.5
 			if k > 0 && out[k-1].stop && d.Tool == sim.ByPress {
 				out[k-1].from = at - 0.5
 			}
 			continue
 		}
-		run := limitRun{from: at - 0.5, to: at + 0.5, value: v}
-		stop := limitRun{from: at - 0.5, to: at + 0.5, value: redStop * v, stop: true}
+		run := limitRun{from: at - 0.5, to: at + 0.5, value: v, tool: d.Tool}
+		stop := limitRun{from: at - 0.5, to: at + 0.5, value: redStop * v, stop: true, tool: d.Tool}
 		if !named[d.Tool] {
 			named[d.Tool] = true
 			run.label = machineNames[d.Tool] + " " + a.text(l.Allowed)

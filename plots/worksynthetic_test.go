@@ -114,7 +114,7 @@ func (f forged) pass(r *sim.Result, i int, now sim.Sizes) sim.Sizes {
 	v := now.Thickness * now.Width * now.Length
 	switch {
 	case p.Tool == sim.ByRestack:
-		now.Thickness, now.Length = 4*now.Thickness, now.Length/4
+		now.Thickness, now.Length = 1.6*now.Thickness, now.Length/1.6
 	case p.Edge:
 		now.Width *= 0.8
 	default:
