@@ -27,6 +27,10 @@ type Critical struct {
 // is dissolved at the hardening heat see Austenite. Stainless steel of more than
 // 5 % chromium has points of its own only where 12 to 14 % chromium.
 func CriticalPoints(c Composition) Critical {
+	if c.Ni > 30 || c.Cu > 30 {
+		no := none("no steel: nothing changes on heating")
+		return Critical{no, no, no, no}
+	}
 	if c.Cr >= 10 && c.Ni >= 6 {
 		no := none("austenite at every heat: it does not harden")
 		return Critical{no, no, no, none("austenite down to room temperature")}

@@ -127,21 +127,6 @@ func (s *isotherm) gamma(u float64) float64 {
 	return d * s.slow / s.slope[2]
 }
 
-// stored is the inverse of the potential, kg/m3.
-func (s *isotherm) stored(phi float64) float64 {
-	if s.table != nil {
-		return s.table.stored(phi)
-	}
-	i := 0
-	for i < 3 && phi > s.phi[i+1] {
-		i++
-	}
-	if s.slope[i] == 0 {
-		return s.u[i]
-	}
-	return s.u[i] + (phi-s.phi[i])/s.slope[i]
-}
-
 // solventCurve is a metal that holds carbon in proportion to its activity: a
 // table in equal steps of the potential.
 type solventCurve struct {
@@ -173,11 +158,6 @@ func (c *solventCurve) look(u float64) (phi, slope, kappa float64) {
 	}
 	slope = c.step / (c.u[i+1] - c.u[i])
 	return float64(i)*c.step + (u-c.u[i])*slope, slope, c.d / slope
-}
-
-func (c *solventCurve) stored(phi float64) float64 {
-	i := min(len(c.u)-2, max(0, int(phi/c.step)))
-	return c.u[i] + (phi/c.step-float64(i))*(c.u[i+1]-c.u[i])
 }
 
 // exp is math.Exp to 2e-6 at 1 and 4e-4 at 2.8, the most it meets here: a

@@ -281,3 +281,42 @@ func TestAnyStack(t *testing.T) {
 		}
 	})
 }
+
+// A copy goes the same way as what it was made from, and neither moves the other.
+func TestClone(t *testing.T) {
+	c := newCarbon(t, named(t, []string{"1018", "1084"}, []float64{0.004, 0.004}), Options{})
+	must(t, c.Thin(0.7))
+	must(t, c.Hold(300, k1100))
+	d := c.Clone()
+	before := d.At(0.0028)
+	must(t, c.Hold(300, k1100))
+	if d.At(0.0028) != before {
+		t.Error("the copy moved")
+	}
+	must(t, d.Hold(300, k1100))
+	if d.At(0.0028) != c.At(0.0028) {
+		t.Errorf("copy %.15g, original %.15g", d.At(0.0028), c.At(0.0028))
+	}
+	balanced(t, d)
+}
+
+// The width of the grey band of a couple: carbon goes from 10 to 90 % of the step
+// over 2 · 2 · 0.9062 root(Dt) (erf(0.9062) = 0.8).
+func TestTransitionWidth(t *testing.T) {
+	c := newCarbon(t, steels(t, []float64{0.05, 0.95}, []float64{0.01, 0.01}), constant)
+	must(t, c.Hold(900, k1100))
+	w, found, err := c.TransitionWidth(0)
+	must(t, err)
+	want := 4 * 0.9062 * math.Sqrt(Callister(k1100, 0)*900)
+	if !found {
+		t.Error("no transition")
+	}
+	near(t, "width", w, want, 0.02*want) // 0.005 % at 10 % of the step, both ends
+	if _, _, err := c.TransitionWidth(1); err == nil {
+		t.Error("joint 1 of one accepted")
+	}
+	must(t, c.Hold(1e8, k1100))
+	if _, found, _ := c.TransitionWidth(0); found {
+		t.Error("a transition in a level bar")
+	}
+}
