@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"billet/sim/metal"
 )
@@ -21,6 +22,9 @@ type Lost struct {
 	Decarb       [2]float64
 	DecarbFound  [2]bool // false: the face began with too little carbon to speak of
 	Grain        float64 // m, after the last heat
+	// Layers is the mean carbon left in each layer, %, by its number in the
+	// stack; what scale has eaten whole keeps what it began with.
+	Layers []float64
 }
 
 // HeatLoss is one heat and the passes after it.
@@ -75,6 +79,7 @@ func (w *worker) addLosses(res *Result) error {
 	res.Assumed = append(res.Assumed,
 		w.job.gas(InForge).Assumed,
 		"Scale is good to a factor of two, carbon's reach to a tenth; passes and the brush take the scale off.",
+		strings.Join(metal.GrainAssumptions(), " "),
 		"Carbon crosses a joint only once it has been pressed together.")
 	return nil
 }
@@ -84,10 +89,11 @@ type lossRun struct {
 	job    *Job
 	carbon *metal.Carbon
 	skins  [2]*metal.Skin
-	grain  float64
+	grain  *metal.Grain // of the core
 	out    *Lost
 	begin  [2]float64 // recession at the start of the heat, m
 	mass   float64    // kg/m2 of the stack
+	last   float64    // K, mean temperature at the last moment followed
 	began  bool
 }
 
@@ -98,7 +104,7 @@ const levelledTo = 0.05
 func replayLosses(ctx context.Context, j *Job, events []event) (*Lost, []string, error) {
 	n := len(j.Stack.Layers)
 	ls := make([]metal.Layer, n)
-	r := &lossRun{job: j, out: &Lost{}, skins: newTrack(j).skins, grain: startGrain}
+	r := &lossRun{job: j, out: &Lost{}, skins: newTrack(j).skins, grain: metal.NewGrain(metal.Of(j.Stack.Layers[coreIndex(j)].Material), nil)}
 	for i, l := range j.Stack.Layers {
 		ls[i] = metal.Layer{Material: l.Material, Thickness: l.Thickness, Open: i > 0 && l.Joint.State != Welded}
 		r.mass += l.Material.Density * l.Thickness
@@ -117,7 +123,7 @@ func replayLosses(ctx context.Context, j *Job, events []event) (*Lost, []string,
 	}
 	r.endHeat()
 	r.finish()
-	return r.out, r.carbon.Warnings(), nil
+	return r.out, appendNew(r.carbon.Warnings(), r.grain.Warnings()...), nil
 }
 
 func (r *lossRun) do(e event) error {
@@ -129,7 +135,9 @@ func (r *lossRun) do(e event) error {
 		if err := metal.Burn(r.carbon, r.skins[0], r.skins[1], h); err != nil {
 			return err
 		}
-		r.grow(h)
+		if err := r.grow(h); err != nil {
+			return err
+		}
 	case wasThinned:
 		if !r.began {
 			r.carbon.Weld()
@@ -139,6 +147,7 @@ func (r *lossRun) do(e event) error {
 			s.Descale()
 			s.Drawn(e.area)
 		}
+		r.grain.Worked(-math.Log(math.Min(1, math.Max(1e-3, meanOf(e.factors)))), r.last)
 		b, _ := r.carbon.Gone()
 		f := e.factors
 		if b+r.carbon.Layers() <= len(f) {
@@ -202,7 +211,7 @@ func (r *lossRun) endHeat() {
 			h.Decarb = math.Max(h.Decarb, d)
 		}
 	}
-	h.Grain = r.grain
+	h.Grain = r.grain.Size()
 	if r.out.Levelled == 0 && len(r.job.Stack.Layers) > 3 && r.carbon.Levelled(levelledTo) {
 		r.out.Levelled = h.Number
 	}
@@ -218,6 +227,13 @@ func (r *lossRun) sides() float64 {
 func (r *lossRun) finish() {
 	core := coreIndex(r.job)
 	b, _ := r.carbon.Gone()
+	for i, l := range r.job.Stack.Layers {
+		c := l.Material.Carbon
+		if k := i - b; k >= 0 && k < r.carbon.Layers() {
+			c = r.carbon.Mean(k)
+		}
+		r.out.Layers = append(r.out.Layers, c)
+	}
 	if k := core - b; k >= 0 && k < r.carbon.Layers() {
 		r.out.CarbonAtEdge = r.carbon.InLayer(k, 0.5)
 		if k > 0 {
@@ -229,11 +245,15 @@ func (r *lossRun) finish() {
 	for i, s := range [2]metal.Side{metal.SideB, metal.SideA} {
 		r.out.Decarb[i], r.out.DecarbFound[i] = r.carbon.DecarbDepth(s)
 	}
-	r.out.Grain = r.grain
+	r.out.Grain = r.grain.Size()
 }
 
-// startGrain is the austenite grain of bar as bought, m (assumed).
-const startGrain = 30e-6
-
-// grow lets the grain of the core's mid grow over a history.
-func (r *lossRun) grow(h metal.History) {}
+// grow lets the core's grain live through a history at its mean temperature.
+func (r *lossRun) grow(h metal.History) error {
+	times, temps := make([]float64, len(h)), make([]float64, len(h))
+	for i, s := range h {
+		times[i], temps[i] = s.Time, meanOf(s.TempK)
+	}
+	r.last = temps[len(temps)-1]
+	return r.grain.Run(times, temps)
+}

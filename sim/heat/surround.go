@@ -84,6 +84,24 @@ type Surround struct {
 	Gas        Series  // K
 	Film       float64 // W/m2K
 	Emissivity float64 // effective, skin to wall
+	// FilmOf, where it is given, is the film against the temperature of the
+	// surface instead: boiling in a quench.
+	FilmOf *FilmCurve
+}
+
+// FilmCurve is a film against the temperature of the surface, straight between
+// its points and held at its ends.
+type FilmCurve struct {
+	T []float64 // K, rising
+	H []float64 // W/m2K
+}
+
+func (c *FilmCurve) at(tK float64) float64 {
+	if len(c.T) == 1 {
+		return c.H[0]
+	}
+	i, w := bracket(c.T, tK)
+	return c.H[i] + w*(c.H[i+1]-c.H[i])
 }
 
 // lastRow is the time of the last row of its tables, s.
@@ -98,11 +116,11 @@ func (s Surround) lastRow() float64 {
 }
 
 func (s Surround) equal(o Surround) bool {
-	return s.Film == o.Film && s.Emissivity == o.Emissivity && s.Wall.equal(o.Wall) && s.Gas.equal(o.Gas)
+	return s.Film == o.Film && s.FilmOf == o.FilmOf && s.Emissivity == o.Emissivity && s.Wall.equal(o.Wall) && s.Gas.equal(o.Gas)
 }
 
 func (s Surround) varies() bool {
-	return s.Emissivity != 0 && s.Wall.varies() || s.Film != 0 && s.Gas.varies()
+	return s.Emissivity != 0 && s.Wall.varies() || (s.Film != 0 || s.FilmOf != nil) && s.Gas.varies()
 }
 
 // hottest is the highest temperature the face is driven to from time t on, K;
@@ -175,15 +193,16 @@ func All(s Surround) Surroundings { return Surroundings{s, s, s, s, s, s} }
 type faceNow struct {
 	wall4, gas float64
 	film, es   float64
+	curve      *FilmCurve
 }
 
 func (s Surround) now(t float64) faceNow {
-	n := faceNow{film: s.Film, es: s.Emissivity * Sigma}
+	n := faceNow{film: s.Film, es: s.Emissivity * Sigma, curve: s.FilmOf}
 	if n.es != 0 {
 		w := s.Wall.At(t)
 		n.wall4 = w * w * w * w
 	}
-	if n.film != 0 {
+	if n.film != 0 || n.curve != nil {
 		n.gas = s.Gas.At(t)
 	}
 	return n
@@ -192,6 +211,9 @@ func (s Surround) now(t float64) faceNow {
 // flux is the inflow per area, W/m2, and its derivative, W/m2K.
 func (n faceNow) flux(tK float64) (q, dq float64) {
 	t3 := tK * tK * tK
+	if n.curve != nil {
+		n.film = n.curve.at(tK)
+	}
 	q = n.es*(n.wall4-t3*tK) + n.film*(n.gas-tK)
 	dq = -4*n.es*t3 - n.film
 	return q, dq
