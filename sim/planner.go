@@ -106,6 +106,7 @@ type planner struct {
 	reasons  []string
 	failed   string
 	progress func(float64, string)
+	shown    float64 // share done, as last reported
 }
 
 func newPlanner(ctx context.Context, j *Job, margin float64, edging bool) (*planner, error) {
@@ -160,7 +161,8 @@ func (p *planner) tell() {
 	}
 	h := p.w.sizes().Thickness
 	done := math.Log(p.from/h) / math.Log(p.from/p.job.Target.Thickness)
-	p.progress(min(max(done, 0), 1), fmt.Sprintf("planning: pass %d, %s", len(p.passes)+1, lengthWords(p.job, h)))
+	p.shown = min(max(done, p.shown), 1) // an edging pass makes the bar thicker
+	p.progress(p.shown, fmt.Sprintf("planning: pass %d, %s", len(p.passes)+1, lengthWords(p.job, h)))
 }
 
 // atTarget is how near the target counts as there, m.

@@ -7,8 +7,7 @@ type PlanFound struct {
 	Passes  []Pass
 	Reasons []string
 	OK      bool
-	Work    *Work // the plan, run
-	Tried   *Work // as the planner saw it
+	Work    *Work
 }
 
 // PlanOf plans a job's passes and runs them.

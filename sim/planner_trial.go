@@ -169,6 +169,9 @@ func (p *planner) probeAt(base *worker, t *try, seconds float64) (*layers.Outcom
 		s.set.squeeze(math.Log(o.Before.Thickness/o.After.Thickness), joints, w.job.Weld.Heat)
 	}
 	t.sets, t.joint = s.set.least()-before, least(joints)
+	if before >= 1 {
+		t.sets = 1 // set here; other places are not
+	}
 	return o, nil
 }
 
