@@ -22,7 +22,8 @@ const (
 	squeezeShare  = 0.25     // of the height in one squeeze, before it folds at the sides
 	worthShare    = 0.04     // of the height, below which another squeeze in this heat isn't worth it
 	weakShare     = 0.08     // of the height, straight from the fire: the press has had its day where there are rolls
-	tallEdge      = 2.0      // height over width when stood on edge (deformation by cogging: turn before 2; from memory)
+	nearestStop   = 1.15     // times the gentle draft, so that the nearest stop may be a little deeper
+	tallEdge      = 2.1      // height over width when stood on edge (cogging: turn before about 2; from memory)
 	rollsFrom     = 2.0      // times the target: where the rolls take over from the press
 	rollsThick    = 12e-3    // m, the same at least
 	rollsThin     = 6.35e-3  // m, below which rolls may fold cold shuts

@@ -15,11 +15,13 @@ func (p *planner) gentle(base *worker, heated bool) (try, error) {
 	}
 	share = math.Min(share, p.metal.squeeze)
 	draft := math.Min(share*h, gentleMost*share/gentleShare)
+	least := h - nearestStop*draft
 	// No more than the weld still needs, so that the bar stays narrow enough to
-	// be stood on edge.
-	draft = math.Min(draft, h*(1-math.Exp(-(1-before)*fluxShare*criticalStrain(p.job.Weld.Heat))))
-	const nearest = 1.15 // so that the nearest stop may be a little deeper
-	least := math.Max(h-nearest*draft, p.job.Target.Thickness)
+	// be stood on edge; but that at once, to the next stop.
+	if need := h * (1 - math.Exp(-(1-before)*fluxShare*criticalStrain(p.job.Weld.Heat))); need < draft {
+		least = math.Max(least, h-need-p.grid())
+	}
+	least = math.Max(least, p.job.Target.Thickness)
 	tools := p.tools()
 	if len(tools) == 0 {
 		return try{no: noMachine, short: noMachine}, nil
@@ -33,6 +35,11 @@ func (p *planner) gentle(base *worker, heated bool) (try, error) {
 		return try{}, err
 	}
 	best := p.choose(ts)
+	if before < grips {
+		// Loose layers want the longest bite there is force for: a short one
+		// opens the joints beside it.
+		best = deepestLongest(ts)
+	}
 	if best.no == "" {
 		best, err = p.settle(base, best, heated)
 	}
@@ -184,29 +191,33 @@ func (p *planner) order(s Sizes, heated bool) []PassTool {
 // leads nearest to it, of those that do at least two thirds of the deepest
 // squeeze; else the deepest, and the longest bite of equals.
 func (p *planner) choose(ts []try) try {
-	most := -1
-	for i, t := range ts {
-		if t.no == "" && (most < 0 || t.strain() > ts[most].strain()+1e-9) {
-			most = i
-		}
-	}
-	if most < 0 {
-		return ts[len(ts)-1]
-	}
+	most := deepestLongest(ts)
 	want := p.job.Target.Width
-	if want == 0 {
-		return ts[most]
+	if want == 0 || most.no != "" {
+		return most
 	}
 	const decent = 2.0 / 3
 	best, miss := most, math.Inf(1)
-	for i, t := range ts {
-		if t.no != "" || t.strain() < decent*ts[most].strain() {
+	for _, t := range ts {
+		if t.no != "" || t.strain() < decent*most.strain() {
 			continue
 		}
 		m := math.Abs(p.drawn(t.pass.Tool, t.pass.To, t.done.After.Width, t.pass.Bite) - want)
 		if m < miss-1e-6 {
-			best, miss = i, m
+			best, miss = t, m
 		}
 	}
-	return ts[best]
+	return best
+}
+
+// deepestLongest is the deepest of tries that can be done, the longest bite of
+// equals; where none can, the last, which is the lightest.
+func deepestLongest(ts []try) try {
+	best := ts[len(ts)-1]
+	for i := len(ts) - 2; i >= 0; i-- {
+		if ts[i].no == "" && (best.no != "" || ts[i].strain() >= best.strain()-1e-9) {
+			best = ts[i]
+		}
+	}
+	return best
 }

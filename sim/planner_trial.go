@@ -252,6 +252,14 @@ func (p *planner) contact(base *worker, pass Pass) (float64, error) {
 	return w.temperatures(s, pass).Mean(), nil
 }
 
+// grid is the spacing of the stops a smith can set, m hot.
+func (p *planner) grid() float64 {
+	if p.job.Units == Inch {
+		return inchStop
+	}
+	return metricStop
+}
+
 // stops are the sizes at which a pass may stop, m cold, deepest first: those of
 // the grid as hot sizes, and the target itself. A stop that leaves a sliver above
 // the target is left out.
@@ -260,11 +268,7 @@ func (p *planner) stops(base *worker, o option, contactK float64) []float64 {
 	if o.pass.Edge {
 		now, target = base.sizes().Width, 0
 	}
-	grid := metricStop
-	if p.job.Units == Inch {
-		grid = inchStop
-	}
-	hot := hotSize(1, contactK)
+	grid, hot := p.grid(), hotSize(1, contactK)
 	var out []float64
 	if least <= target {
 		least = target

@@ -30,12 +30,26 @@ const (
 
 // useWords says what a pass uses and what the next stop deeper would.
 func (p *planner) useWords(good, bad try) string {
-	d := good.done
-	if d.Tool == ByPress && bad.short == thePress {
-		return fmt.Sprintf("%s: %.0f %% of the ram at %s, one stop deeper %.0f %%",
-			thePress, 100*d.Force/p.job.Press.Force, tempWords(p.job, d.Temperature), 100*bad.done.Force/p.job.Press.Force)
+	at := tempWords(p.job, good.done.Temperature)
+	if bad.short == thePress {
+		ram := p.job.Press.Force
+		return fmt.Sprintf("%s: %.0f %% of the ram at %s, one stop deeper %.0f %%", thePress, 100*good.done.Force/ram, at, 100*bad.done.Force/ram)
+	}
+	used, asked := good.done.share(bad.short), bad.done.share(bad.short)
+	if used > 0 && asked > 0 {
+		return fmt.Sprintf("%s: %.0f %% of the mill's at %s, one stop deeper %.0f %%, and the formula is good to 15 %%", bad.short, 100*used, at, 100*asked)
 	}
 	return bad.no
+}
+
+// share is the demand of a limit as a share of what is allowed; 0 without it.
+func (d *PassDone) share(what string) float64 {
+	for _, l := range d.Limits {
+		if l.What == what {
+			return l.Demand / l.Allowed
+		}
+	}
+	return 0
 }
 
 // biteWords says what bite to take, where it is shorter than the die.
