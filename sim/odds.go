@@ -73,6 +73,11 @@ func (d *draw) inputs(s Spread, core int) []float64 {
 		unit(tilt, s.Tilt), unit(d.friction[0]-d.friction[1], s.Friction), unit(d.reading, s.Reading)}
 }
 
+// has says whether input i, in the order of InputNames, is spread at all.
+func (s Spread) has(i int) bool {
+	return [...]float64{s.Jacket, s.SideToSide, s.Rest, s.Tilt, s.Friction, s.Reading}[i] > 0
+}
+
 // InputNames are what the odds draw, in the order of Odds.Shares.
 var InputNames = []string{"jackets", "side_to_side", "rest", "tilt", "friction", "reading"}
 
@@ -99,6 +104,17 @@ func newDraw(seed int64, k int, s Spread, layerCount, squeezes int) *draw {
 // outcome is what a day left: the mean offset, and core and offset where the
 // blade's edge will lie.
 type outcome struct{ offset, edgeOffset, edgeCore float64 }
+
+// mismatch is how far the core lines on the two faces would differ half way
+// along the blade, A minus B, m; ok is false where a line is missing.
+func (w *worker) mismatch(r outcome) (float64, bool) {
+	b := theBlade(w.job.Blade)
+	p := b.ProfileAt(b.Length / 2)
+	d := r.edgeOffset - w.job.Blade.Offset
+	a, okA := p.HeightAt(r.edgeCore/2 + d)
+	c, okB := p.HeightAt(r.edgeCore/2 - d)
+	return a - c, okA && okB
+}
 
 func (w *worker) outcomeOf(s *layers.Stack) outcome {
 	o := outcome{offset: s.Shape().Offset}
@@ -194,10 +210,11 @@ func (w *worker) odds(draws int, seed int64, progress func(float64, string)) (*O
 	for k := range days {
 		days[k] = newDraw(seed, k, spread, n, squeezes)
 	}
+	worked := min(draws, workedDays)
 	results := make([]outcome, draws)
 	full := make([]outcome, min(checkedDays, draws))
 	failed, checked := make([]bool, draws), make([]bool, draws)
-	err = each(w.ctx, draws, progress, func(k int) {
+	err = each(w.ctx, worked, progress, func(k int) {
 		o, err := w.day(days[k], nil)
 		if err != nil {
 			failed[k] = true
@@ -220,7 +237,86 @@ func (w *worker) odds(draws int, seed int64, progress func(float64, string)) (*O
 	if err != nil {
 		return nil, err
 	}
-	return w.tally(spread, seed, days, results, full, failed, checked)
+	miss := 0.0
+	if worked < draws {
+		if miss, err = w.surface(spread, days, results, failed, worked); err != nil {
+			return nil, err
+		}
+	}
+	o, err := w.tally(spread, seed, days, results, full, failed, checked)
+	if err == nil {
+		o.Worked, o.SurfaceMiss = worked, miss
+	}
+	return o, err
+}
+
+// workedDays is the most draws that are worked in full; beyond, a surface fitted
+// to them answers.
+const workedDays = 1000
+
+// surface answers the draws beyond those worked by a quadratic of the inputs,
+// fitted to four fifths of the worked ones; miss is the root mean square of what
+// it misses, in m of offset, on the other fifth.
+func (w *worker) surface(s Spread, days []*draw, results []outcome, failed []bool, worked int) (miss float64, err error) {
+	core := coreIndex(w.job)
+	features := func(k int) []float64 {
+		var x []float64
+		for i, v := range days[k].inputs(s, core) {
+			if s.has(i) {
+				x = append(x, v)
+			}
+		}
+		f := append([]float64{1}, x...)
+		for i := range x {
+			for j := i; j < len(x); j++ {
+				f = append(f, x[i]*x[j])
+			}
+		}
+		return f
+	}
+	var fit, test []int
+	for k := range worked {
+		switch {
+		case failed[k]:
+		case k%5 == 4:
+			test = append(test, k)
+		default:
+			fit = append(fit, k)
+		}
+	}
+	p := len(features(0))
+	if len(fit) < 3*p || len(test) == 0 {
+		return 0, fmt.Errorf("odds: only %d of %d draws could be worked; a surface needs %d", len(fit)+len(test), worked, 4*p)
+	}
+	a := mat.NewDense(len(fit), p, nil)
+	b := mat.NewDense(len(fit), 3, nil)
+	for i, k := range fit {
+		a.SetRow(i, features(k))
+		b.SetRow(i, []float64{results[k].offset, results[k].edgeOffset, results[k].edgeCore})
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	var c mat.Dense
+	if err := qr.SolveTo(&c, false, b); err != nil {
+		return 0, fmt.Errorf("odds: surface: %w", err)
+	}
+	at := func(k int) outcome {
+		var o [3]float64
+		for i, f := range features(k) {
+			for col := range o {
+				o[col] += f * c.At(i, col)
+			}
+		}
+		return outcome{o[0], o[1], o[2]}
+	}
+	for _, k := range test {
+		d := at(k).offset - results[k].offset
+		miss += d * d
+	}
+	for k := worked; k < len(days); k++ {
+		results[k] = at(k)
+	}
+	return math.Sqrt(miss / float64(len(test))), nil
 }
 
 // each does n things on all cores; the answers go by number, so their order
@@ -255,7 +351,7 @@ func each(ctx context.Context, n int, progress func(float64, string), do func(k 
 // tally is the quantiles, the chance outside, and which input matters.
 func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outcome, failed, checked []bool) (*Odds, error) {
 	o := &Odds{Seed: seed, HasEdge: w.job.Blade != nil}
-	var offsets []float64
+	var offsets, lines []float64
 	var rows [][]float64
 	core := coreIndex(w.job)
 	outside := 0
@@ -266,8 +362,13 @@ func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outco
 		}
 		offsets = append(offsets, r.offset)
 		rows = append(rows, days[k].inputs(s, core))
-		if o.HasEdge && !w.edgeInCore(r) {
-			outside++
+		if o.HasEdge {
+			if !w.edgeInCore(r) {
+				outside++
+			}
+			if v, ok := w.mismatch(r); ok {
+				lines = append(lines, v)
+			}
 		}
 		if checked[k] {
 			o.Checked++
@@ -280,12 +381,21 @@ func (w *worker) tally(s Spread, seed int64, days []*draw, results, full []outco
 	}
 	o.Outside = float64(outside) / float64(o.Draws)
 	o.Shares = shares(rows, offsets)
-	sorted := append([]float64(nil), offsets...)
-	sort.Float64s(sorted)
-	for i, p := range []float64{0.05, 0.50, 0.95} {
-		o.Offset[i] = stat.Quantile(p, stat.LinInterp, sorted, nil)
+	o.Offset = quantiles(offsets)
+	if len(lines) > 1 {
+		o.Mismatch, o.HasMismatch = quantiles(lines), true
 	}
 	return o, nil
+}
+
+// quantiles is the 5, 50 and 95 % of values.
+func quantiles(v []float64) (out [3]float64) {
+	sorted := append([]float64(nil), v...)
+	sort.Float64s(sorted)
+	for i, p := range []float64{0.05, 0.50, 0.95} {
+		out[i] = stat.Quantile(p, stat.LinInterp, sorted, nil)
+	}
+	return out
 }
 
 // edgeInCore says whether the edge of the blade lies within the core: margins

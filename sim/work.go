@@ -19,9 +19,10 @@ type worker struct {
 	job       *Job
 	st        []*station
 	out       *Work
-	list      []Pass       // as given or planned
-	corrected map[int]bool // rows of measured that were taken over
-	scaledTo  int          // events of the track whose scale has been taken off
+	list      []Pass        // as given or planned
+	flow      *layers.Field // of the last squeeze at mid length, for pictures
+	corrected map[int]bool  // rows of measured that were taken over
+	scaledTo  int           // events of the track whose scale has been taken off
 	all       []heat.Surroundings
 	cold      bool // every pass prescribes its temperature: no heats
 

@@ -56,6 +56,9 @@ func (w *worker) take(i int, o *layers.Outcome) {
 	}
 	d.Torque, d.Power = math.Max(d.Torque, o.Torque), math.Max(d.Power, o.Power)
 	d.StallsAt = math.Max(d.StallsAt, o.StallsAt)
+	if w.st[i] == w.middle() {
+		w.flow = o.Field
+	}
 	if i == 0 {
 		d.Rate, d.Bite, d.Bites, d.WidthRange = o.NominalPS, o.Bite, o.Bites, o.WidthRange
 	}
@@ -147,7 +150,7 @@ func (w *worker) finish(p Pass, to float64) {
 	w.redStops(p)
 	w.out.Can = w.out.Can && d.Within
 	w.out.Passes = append(w.out.Passes, *d)
-	w.view(d.Number, nil)
+	w.view(d.Number, w.flow)
 }
 
 // Red stops: common practice, no source.

@@ -159,6 +159,14 @@ type Odds struct {
 	Offset  [3]float64 // m: 5, 50, 95 %
 	Outside float64    // share with the edge outside the core
 	HasEdge bool
+	// Mismatch is core line A minus B half way along the blade: 5, 50, 95 %, m.
+	Mismatch    [3]float64
+	HasMismatch bool
+	// Worked is how many draws were worked in full; the rest were answered by
+	// a surface fitted to them, which misses the offset by SurfaceMiss, m, in
+	// the root mean square on worked draws it was not fitted to.
+	Worked      int
+	SurfaceMiss float64
 	// Shares is each input's share of the variance, in the order of
 	// InputNames.
 	Shares []float64
