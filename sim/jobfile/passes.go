@@ -16,6 +16,7 @@ const (
 var (
 	anyStop = span{"0.2 mm", "300 mm"}
 	anyOff  = span{"0 mm", "50 mm"}
+	anyBite = span{"3 mm", "1 m"}
 	anyTilt = span{"-20 mm", "20 mm"}
 )
 
@@ -79,6 +80,7 @@ func (t *table) shape(p *sim.Pass) {
 	if draft != nil {
 		t.draft(p, draft)
 	}
+	p.Bite = t.orZero("bite", unit.Length, anyBite)
 	p.OffA = t.orZero("off_a", unit.Length, anyOff)
 	p.OffB = t.orZero("off_b", unit.Length, anyOff)
 	p.Off = t.orZero("off", unit.Length, anyOff)
@@ -165,7 +167,7 @@ func (t *table) strangers(tool sim.PassTool) {
 	squeezing := "press, rolls, hammer"
 	belongs := map[string]string{
 		"off_a": "grind", "off_b": "grind", "pieces": "restack", "off": "restack",
-		"to": squeezing, "draft": squeezing, "edge": squeezing, "tilt": squeezing,
+		"bite": "press", "to": squeezing, "draft": squeezing, "edge": squeezing, "tilt": squeezing,
 		"bond": squeezing, "friction_a": squeezing, "friction_b": squeezing,
 	}
 	for _, key := range t.n.keys {

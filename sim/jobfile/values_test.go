@@ -74,6 +74,7 @@ handle = { length = "500 mm", at = "front" }
 
 [[pass]]
 draft = "2 mm"
+bite = "20 mm"
 down = "A"
 temperature = "1100 C"
 bond = "slipping"
@@ -120,10 +121,10 @@ squeeze = { from = "25 mm", to = "20 mm", width = "25 mm", temperature = "1100 C
 
 	first := j.Passes[0].Line
 	same(t, "passes", []sim.Pass{
-		{Line: first, Draft: 0.002, DownA: ptr(true), Temperature: ptr(c(1100)), Bond: &sim.Bond{Factor: 0.2}, Repeat: 3},
-		{Line: first + 6, Tool: sim.ByRolls, DraftShare: 0.1, Bond: &sim.Bond{Factor: 0.35}, Tilt: -0.2e-3, Repeat: 1},
-		{Line: first + 11, Tool: sim.ByGrind, OffA: 0.3e-3, Repeat: 1},
-		{Line: first + 14, Tool: sim.ByRestack, Pieces: 4, Off: 0.3e-3, Repeat: 1},
+		{Line: first, Draft: 0.002, Bite: 0.02, DownA: ptr(true), Temperature: ptr(c(1100)), Bond: &sim.Bond{Factor: 0.2}, Repeat: 3},
+		{Line: first + 7, Tool: sim.ByRolls, DraftShare: 0.1, Bond: &sim.Bond{Factor: 0.35}, Tilt: -0.2e-3, Repeat: 1},
+		{Line: first + 12, Tool: sim.ByGrind, OffA: 0.3e-3, Repeat: 1},
+		{Line: first + 15, Tool: sim.ByRestack, Pieces: 4, Off: 0.3e-3, Repeat: 1},
 	}, j.Passes)
 	mid, half, err := steel.ColourByName("cherry red")
 	if err != nil {
