@@ -77,7 +77,55 @@ func (d *decoder) forge() {
 	}
 	faces.done()
 	d.unlike(t, f)
+	d.floorAndDoor(t, f)
 	t.done()
+}
+
+// The floor and the door in shop words. A brick that the billet lies on is taken
+// 100 °C below the forge's reading; through an open door the front sees the shop
+// with half of what it sees. Both are assumed.
+const (
+	brickFilm   = 300.0 // W/m2K, as a scaled bar lying unloaded: 200 to 1000
+	brickColder = 100.0 // K
+	doorShare   = 0.5
+)
+
+// floorAndDoor sets the bottom face and the front where the job says in words how
+// they stand and does not give them as faces.
+func (d *decoder) floorAndDoor(t *table, f *sim.Forge) {
+	floor := t.choice("floor", "raised", "raised", "brick")
+	door := t.choice("door", "closed", "closed", "open")
+	given := func(face string) bool {
+		return t.n != nil && t.n.kids["face"] != nil && t.n.kids["face"].kids[face] != nil
+	}
+	if floor == 1 && !given("bottom") {
+		cold := series(f.Whole.Wall, -brickColder)
+		f.Faces[sim.Bottom] = &sim.Surround{Wall: cold, Gas: cold, Film: brickFilm}
+		d.assume("Lying on brick: the floor taken 100 °C below the forge's reading, touching through %v W/m²K.", brickFilm)
+	}
+	if door == 1 && !given("front") {
+		s := f.Whole
+		if own := f.Faces[sim.Front]; own != nil {
+			s = *own
+		}
+		wall := sim.Series{Time: s.Wall.Time}
+		shop := d.job.Air.Wall.At(0)
+		for _, v := range s.Wall.Value {
+			wall.Value = append(wall.Value, math.Pow(doorShare*math.Pow(shop, 4)+(1-doorShare)*math.Pow(v, 4), 0.25))
+		}
+		s.Wall = wall
+		f.Faces[sim.Front] = &s
+		d.assume("Door open: the front taken to see the shop with half of what it sees.")
+	}
+}
+
+// series is a course of temperatures moved by a difference.
+func series(c sim.Series, by float64) sim.Series {
+	out := sim.Series{Time: c.Time}
+	for _, v := range c.Value {
+		out.Value = append(out.Value, v+by)
+	}
+	return out
 }
 
 // whole reads what every face sees where nothing else is said of it.

@@ -269,3 +269,36 @@ func TestTaken(t *testing.T) {
 		}
 	}
 }
+
+// Floor and door in shop words become faces, unless the face is given.
+func TestFloorAndDoor(t *testing.T) {
+	job := func(extra string) *sim.Job {
+		t.Helper()
+		j, err := Read("job", strings.NewReader(`[stack]
+width = "40 mm"
+length = "140 mm"
+[[stack.layer]]
+material = "1018"
+thickness = "10 mm"
+[forge]
+temperature = "1280 C"
+`+extra))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return j
+	}
+	j := job("floor = \"brick\"\ndoor = \"open\"\n")
+	if b := j.Forge.Faces[sim.Bottom]; b == nil || b.Emissivity != 0 || b.Film <= 0 || b.Gas.At(0) >= j.Forge.Whole.Wall.At(0) {
+		t.Errorf("brick floor: %+v", b)
+	}
+	if f := j.Forge.Faces[sim.Front]; f == nil || f.Wall.At(0) >= j.Forge.Whole.Wall.At(0) || f.Wall.At(0) < 800 {
+		t.Errorf("open door: %+v", f)
+	}
+	if j := job("floor = \"brick\"\n[forge.face.bottom]\ntemperature = \"1000 C\"\n"); j.Forge.Faces[sim.Bottom].Gas.At(0) != 1273.15 {
+		t.Errorf("a given face lost to the floor: %+v", j.Forge.Faces[sim.Bottom])
+	}
+	if j := job(""); j.Forge.Faces[sim.Bottom] != nil || j.Forge.Faces[sim.Front] != nil {
+		t.Error("raised and closed give faces")
+	}
+}
