@@ -156,6 +156,40 @@ func TestPlanSaysWhyNot(t *testing.T) {
 	}
 }
 
+// A plain bar under drawing dies needs no weld set: no gentle squeeze, and the
+// crown, not the die, sets the bite.
+func TestPlanPlainBar(t *testing.T) {
+	j := pressTarget(t)
+	j.Stack.Layers = []Layer{{Material: known(t, "1045"), Thickness: 0.03}}
+	j.Press.Top.Crown, j.Press.Bottom.Crown = 0.05, 0.05
+	j.Target = &Target{Thickness: 0.020}
+	ps, reasons, ok, w := planned(t, j)
+	if !ok {
+		t.Fatal(reasons)
+	}
+	for i, d := range w.out.Passes {
+		if strings.Contains(reasons[i], "weld") || ps[i].Bite != 0 || d.Bite >= j.Press.Top.Along {
+			t.Errorf("pass %d: bite %g m, %q", i+1, d.Bite, reasons[i])
+		}
+	}
+	if share := 1 - ps[0].To/0.030; share < 0.1 {
+		t.Errorf("first squeeze only %.1f %%", 100*share)
+	}
+}
+
+// BenchmarkPlan plans a job of about a dozen passes and four to six heats.
+func BenchmarkPlan(b *testing.B) {
+	j := pressTarget(b)
+	j.Target = &Target{Thickness: 0.007, Width: 0.040}
+	for b.Loop() {
+		ps, _, ok, err := planPasses(context.Background(), j, nil)
+		if err != nil || !ok {
+			b.Fatal(ok, err)
+		}
+		b.ReportMetric(float64(len(ps)), "passes")
+	}
+}
+
 // Progress never runs back and ends near one.
 func TestPlanTellsProgress(t *testing.T) {
 	last, calls := 0.0, 0
