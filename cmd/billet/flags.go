@@ -22,6 +22,8 @@ type flags struct {
 	format, out, pictures, pictureFormat string
 	units, dims, accuracy, ranges        string
 	quiet                                bool
+	draws                                int
+	seed                                 int64
 }
 
 // newFlags declares the flags of c.
@@ -59,6 +61,12 @@ func (f *flags) takeModel() {
 	f.set.StringVar(&f.dims, "dims", "3", "")
 	f.set.StringVar(&f.accuracy, "accuracy", "0.5 C", "")
 	f.set.StringVar(&f.ranges, "ranges", "on", "")
+}
+
+// takeDraws declares --draws and --seed.
+func (f *flags) takeDraws() {
+	f.set.IntVar(&f.draws, "draws", 0, "")
+	f.set.Int64Var(&f.seed, "seed", 1, "")
 }
 
 // parse reads the arguments after the command's name and checks every value.
@@ -102,6 +110,8 @@ func (f *flags) explain(err error) error {
 		return f.unknown(unknown)
 	case errors.As(err, &without):
 		return misuse(fmt.Sprintf("--%s: given nothing; a value after it", without.GetFlag().Name), f.seeHelp())
+	case errors.As(err, &invalid) && invalid.GetFlag().Value.Type() != "bool":
+		return misuse(fmt.Sprintf("--%s: given %q; a whole number", invalid.GetFlag().Name, invalid.GetValue()), f.seeHelp())
 	case errors.As(err, &invalid):
 		return misuse(fmt.Sprintf("--%s: given %q; true or false, or nothing", invalid.GetFlag().Name, invalid.GetValue()), f.seeHelp())
 	}
@@ -153,7 +163,14 @@ func (f *flags) figures() (plots.Format, error) {
 
 // options are how the job is to be worked out.
 func (f *flags) options() (sim.Options, error) {
-	var opt sim.Options
+	opt := sim.Options{Draws: f.draws, Seed: f.seed}
+	const fewest, manyest = 2, 100000
+	if f.set.Changed("draws") && (f.draws < fewest || f.draws > manyest) {
+		return opt, misuse(fmt.Sprintf("--draws: given %d; %d to %d", f.draws, fewest, manyest))
+	}
+	if f.set.Changed("seed") && f.draws == 0 {
+		return opt, misuse("--seed: given without --draws; how many days to draw as well", fmt.Sprintf("--draws 200 --seed %d", f.seed))
+	}
 	if f.set.Lookup("dims") == nil {
 		return opt, nil
 	}

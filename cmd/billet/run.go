@@ -21,7 +21,8 @@ const (
 )
 
 // commands lists every command in the order of the help text.
-var commands = []command{soakCommand, checkCommand, materialsCommand, newCommand}
+var commands = []command{soakCommand, passesCommand, driftCommand, lossesCommand, grindCommand, stockCommand, hardenCommand, teachCommand,
+	checkCommand, materialsCommand, newCommand}
 
 // command is one of the program's commands.
 type command struct {
