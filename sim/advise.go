@@ -33,7 +33,7 @@ func advise(ctx context.Context, j *Job, s *Soak) error {
 		case run.soak.Reaches:
 			s.Advice = append(s.Advice, fmt.Sprintf("%s: the joints would reach welding heat, soak done after about %.0f min.", r.what, math.Ceil(run.soak.Answers.Soak.Value/60)))
 		case gain > 5:
-			s.Advice = append(s.Advice, fmt.Sprintf("%s: the coldest spot would get about %.0f °C hotter, still not enough.", r.what, math.Round(gain/5)*5))
+			s.Advice = append(s.Advice, fmt.Sprintf("%s: the coldest spot would get about %s hotter, still not enough.", r.what, stepWords(j, gain)))
 		}
 	}
 	if len(s.Advice) == 0 {
@@ -56,8 +56,8 @@ func remedies(j *Job) []remedy {
 		}
 	}
 	out := []remedy{
-		{"A forge 50 °C hotter", hotter(50)},
-		{"A forge 100 °C hotter", hotter(100)},
+		{"A forge " + stepWords(j, 50) + " hotter", hotter(50)},
+		{"A forge " + stepWords(j, 100) + " hotter", hotter(100)},
 	}
 	odd := false
 	for _, s := range j.Forge.Faces {

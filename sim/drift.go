@@ -194,14 +194,14 @@ func (w *worker) trials() []trial {
 	}
 	const warm = 250 + 273.15 // K
 	if p := w.job.Press; p != nil && p.Bottom.Temperature < warm {
-		add("warm the dies to 250 °C", 2, func(c *Job) {
+		add("warm the dies to "+tempWords(w.job, warm), 2, func(c *Job) {
 			press := *p
 			press.Top.Temperature, press.Bottom.Temperature = warm, warm
 			c.Press = &press
 		})
 	}
 	if h := w.job.Hammer; h != nil && h.Anvil < warm {
-		add("warm the anvil's face to 250 °C", 2, func(c *Job) {
+		add("warm the anvil's face to "+tempWords(w.job, warm), 2, func(c *Job) {
 			hammer := *h
 			hammer.Anvil = warm
 			c.Hammer = &hammer
@@ -281,6 +281,9 @@ func workWarnings(w *worker) []string {
 	}
 	for _, t := range order {
 		out = append(out, fmt.Sprintf("%s: %s.", passList(seen[t]), t))
+	}
+	if note := handleNote(w.job); note != "" && !w.cold {
+		out = append(out, note)
 	}
 	if w.wave > 0 {
 		out = append(out, fmt.Sprintf("The die is longer than most of the bar: the length mushrooms like the width does and may leave the core in a wave of about %.0f %% of the thickness, which this model can't follow.", 100*w.wave))

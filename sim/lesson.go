@@ -95,7 +95,7 @@ func lessonScenes() []struct {
 	}
 	all := lessonCase{colderK: 50, sticky: true, unequal: 0.10, stronger: 0.10, oneSided: true, slips: 2, grindMore: 0.3e-3}
 	return []row{
-		{s(Temperature, "Cold lower side", "The side that lay on the die is 50 °C colder and so a good tenth stronger: its jacket spreads less, stays thick and pushes the core away.", true), lessonCase{colderK: 50}},
+		{s(Temperature, "Cold lower side", "The side that lay on the die is 50 °C (90 °F) colder and so a good tenth stronger: its jacket spreads less, stays thick and pushes the core away.", true), lessonCase{colderK: 50}},
 		{s(Friction, "Lower die sticks", "A rough, dry die holds its jacket back; the other one spreads and thins, and the core follows it.", true), lessonCase{sticky: true}},
 		{s(StartJackets, "Unequal jackets", "A core that starts off the middle stays off by the same share of the thickness; no turning over mends it.", true), lessonCase{unequal: 0.10}},
 		{s(StrengthName, "Jackets from two bars", "The stronger jacket thins less; it goes with the metal, so turning over does not help.", true), lessonCase{stronger: 0.10}},

@@ -46,7 +46,7 @@ func (w *worker) takeOver(m Measured) error {
 		return &x
 	}
 	c.Thickness, c.Width, c.Offset = scale(m.Thickness), scale(m.Width), m.Offset
-	c.reveal()
+	c.reveal(w.job)
 	seen := layers.Measured{Thickness: c.Thickness, Width: c.Width, Offset: c.Offset}
 	for _, s := range w.st {
 		before := s.stack.Areas()
@@ -83,7 +83,7 @@ func (w *worker) lastHeat() float64 {
 
 // reveal says what the differences tell of press, fire and handling. The bands
 // are those of the model's own uncertainty.
-func (c *Compared) reveal() {
+func (c *Compared) reveal(j *Job) {
 	const size, spread, off = 0.01, 0.04, 0.1e-3
 	if t := c.Thickness; t != nil {
 		switch d := *t/c.Planned.Thickness - 1; {
@@ -103,7 +103,7 @@ func (c *Compared) reveal() {
 	}
 	if v := c.Offset; v != nil {
 		if d := *v - c.PlannedOffset; math.Abs(d) > off {
-			c.Says = append(c.Says, fmt.Sprintf("The core lies %.2f mm further toward %s than planned: that side was hotter or gripped less than taken.", math.Abs(d)*1e3, map[bool]string{true: "A", false: "B"}[d > 0]))
+			c.Says = append(c.Says, fmt.Sprintf("The core lies %s further toward %s than planned: that side was hotter or gripped less than taken.", fineWords(j, math.Abs(d)), map[bool]string{true: "A", false: "B"}[d > 0]))
 		}
 	}
 	if len(c.Says) == 0 {

@@ -198,9 +198,11 @@ func assumptions(j *Job) []string {
 			}
 		}
 	}
-	return append(out,
-		"Joints keep their state until welded; flux on the outside does not fill a tight joint.",
-		"The billet takes nothing from the forge: its temperatures are those given, whatever goes in.")
+	out = append(out, "Joints keep their state until welded; flux on the outside does not fill a tight joint.")
+	if !j.Forge.varies() && j.Forge.Kind != Induction {
+		out = append(out, "The billet takes nothing from the forge: its temperatures are those given, whatever goes in.")
+	}
+	return out
 }
 
 // forgeCautions is what can hurt someone at the forge.
@@ -220,7 +222,7 @@ func soakWarnings(j *Job, s *Soak) []string {
 	const dataEnds = 1300 + 273.15
 	for _, e := range s.Stages {
 		if e.Hottest > dataEnds+1 {
-			out = append(out, "The billet passes 1300 °C; the steels' data end there and are carried on in a straight line.")
+			out = append(out, fmt.Sprintf("The billet passes %s; the steels' data end there and are carried on in a straight line.", tempWords(j, dataEnds)))
 			break
 		}
 	}

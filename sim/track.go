@@ -17,7 +17,6 @@ type track struct {
 	clock  float64 // s, time of the field when it was last made
 	skins  [2]*metal.Skin
 	lost   [2]float64 // m taken off the stack so far by scale, B and A
-	failed error
 }
 
 // event is one thing that happened to the metal.

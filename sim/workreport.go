@@ -60,7 +60,10 @@ func (w *worker) take(i int, o *layers.Outcome) {
 		w.flow = o.Field
 	}
 	if i == 0 {
-		d.Rate, d.Bite, d.Bites, d.WidthRange = o.NominalPS, o.Bite, o.Bites, o.WidthRange
+		d.Rate, d.Bite, d.Bites = o.NominalPS, o.Bite, o.Bites
+		if !d.Edge { // on edge the stop sets the width
+			d.WidthRange = [2]float64{o.WidthRange[0] - o.After.Width, o.WidthRange[1] - o.After.Width}
+		}
 	}
 	d.Blows = max(d.Blows, o.Blows)
 	d.Within = d.Within && o.Within()
@@ -136,6 +139,8 @@ func (d *PassDone) warn(text string) {
 func (w *worker) finish(p Pass, to float64) {
 	d := w.current
 	d.After, d.Layers = w.sizes(), w.layerSizes()
+	d.WidthRange[0] += d.After.Width // taken as what it may be off
+	d.WidthRange[1] += d.After.Width
 	d.Offset, d.Tilt, d.Wave = w.offset()
 	d.Welded = w.welded()
 	d.StopHot = hotSize(to, d.Temperature)
@@ -174,7 +179,7 @@ func (w *worker) redStops(p Pass) {
 		d.warn(fmt.Sprintf("red stop: %.1f times as tall as wide; above 2.5 it tips or folds", h/b))
 	}
 	if !w.cold && d.Coldest < j.Handling.WorkAbove {
-		d.warn(fmt.Sprintf("red stop: part of the bar is at %.0f °C, %s of %.0f °C", d.Coldest-273.15, tooColdNote, j.Handling.WorkAbove-273.15))
+		d.warn(fmt.Sprintf("red stop: part of the bar is at %s, %s of %s", tempWords(j, d.Coldest), tooColdNote, tempWords(j, j.Handling.WorkAbove)))
 	}
 }
 
@@ -286,6 +291,7 @@ func (w *worker) coldWork(p Pass) error {
 	}
 	d.Temperature, d.SideA, d.SideB, d.Coldest = 0, 0, 0, 0
 	d.After, d.Layers = w.sizes(), w.layerSizes()
+	d.WidthRange = [2]float64{d.After.Width, d.After.Width}
 	d.Offset, d.Tilt, d.Wave = w.offset()
 	d.Welded = w.welded()
 	d.StopHot = d.After.Thickness

@@ -24,11 +24,10 @@ var bi = [4]float64{2.4212380706095346e-01, -1.2232505839045147e+00, 1.545260255
 var bhat = [4]float64{3.7810903145819369e-01, -9.6042292212423178e-02, 5.0000000000000000e-01, 2.1793326075422950e-01}
 
 var (
-	aij, cij   [4][4]float64 // α·Γ⁻¹, diag(1/γ) − Γ⁻¹
-	mi, ei     [4]float64    // b·Γ⁻¹, (b − b̂)·Γ⁻¹
-	ci, gi     [4]float64    // row sums of α and Γ
-	gammaInv   = invertLower(gammaij)
-	transforms = transform()
+	aij, cij [4][4]float64 // α·Γ⁻¹, diag(1/γ) − Γ⁻¹
+	mi, ei   [4]float64    // b·Γ⁻¹, (b − b̂)·Γ⁻¹
+	ci, gi   [4]float64    // row sums of α and Γ
+	gammaInv = invertLower(gammaij)
 )
 
 func invertLower(g [4][4]float64) (inv [4][4]float64) {
@@ -47,7 +46,7 @@ func invertLower(g [4][4]float64) (inv [4][4]float64) {
 	return inv
 }
 
-func transform() bool {
+func init() {
 	for r := range 4 {
 		for c := range 4 {
 			for k := range 4 {
@@ -60,5 +59,4 @@ func transform() bool {
 			gi[r] += gammaij[r][c]
 		}
 	}
-	return true
 }
