@@ -57,10 +57,11 @@ func passesSize(r *sim.Result) *passSize {
 	return p
 }
 
-// addRange sets the range of the final width and its labels, where it shows.
+// addRange sets the range of the final width and its labels, where it shows;
+// one that the width does not lie in is not its range.
 func (p *passSize) addRange(w *sim.Work, s shown) {
 	lo, hi := w.Final.WidthRange[0], w.Final.WidthRange[1]
-	if s.length(lo) == s.length(hi) || lo <= 0 || hi < lo {
+	if s.length(lo) == s.length(hi) || lo > w.Final.Width || hi < w.Final.Width {
 		return
 	}
 	p.width = [2]float64{s.size(lo), s.size(hi)}

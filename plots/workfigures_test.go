@@ -94,6 +94,15 @@ func TestPassesSizeData(t *testing.T) {
 		"Boning knife, three layers · 3 layers, 30.0 mm thick, 40.0 mm wide, 140 mm long · ends 100 mm long")
 }
 
+// TestWidthRange: a range that the width does not lie in is not drawn.
+func TestWidthRange(t *testing.T) {
+	r := plainWork()
+	r.Work.Final.WidthRange = [2]float64{0.030, 0.040}
+	if p := passesSize(r); len(p.size.lines) != 2 || p.width != [2]float64{} {
+		t.Errorf("%d lines, range %v; width and thickness alone", len(p.size.lines), p.width)
+	}
+}
+
 // TestColdestPlace: a place along the bar that is colder is shown, for the
 // working floor is judged on it.
 func TestColdestPlace(t *testing.T) {
