@@ -50,6 +50,9 @@ func handleNote(j *Job) string {
 	if drop < little {
 		return ""
 	}
-	return fmt.Sprintf("The handle draws heat: the bar's end beside it stays about %.0f °C below the fire, most of it over the last %.0f mm. The passes don't follow that; don't count on the weld there, and cut it off.",
-		math.Round(drop/10)*10, math.Ceil(2*reach*1e3/5)*5)
+	below, over := fmt.Sprintf("%.0f °C", math.Round(drop/10)*10), fmt.Sprintf("%.0f mm", math.Ceil(2*reach*1e3/5)*5)
+	if j.Units == Inch {
+		below, over = fmt.Sprintf("%.0f °F", math.Round(drop*1.8/10)*10), lengthWords(j, 2*reach)
+	}
+	return fmt.Sprintf("The handle draws heat: the bar's end beside it stays about %s below the fire, most of it over the last %s. The passes don't follow that; don't count on the weld there, and cut it off.", below, over)
 }

@@ -228,7 +228,8 @@ func TestPlanSparesSulphurSteel(t *testing.T) {
 			heat, since = d.Heat, 1
 		}
 		since *= left
-		// One stop of 0.5 mm is always allowed.
+		// One stop of 0.5 mm is always allowed; 2 % is what scale takes and what
+		// the mean thickness may differ from the stop.
 		if step := 0.55e-3 / d.Before.Thickness; 1-left > 0.12+step || 1-since > 0.25+0.02+step {
 			t.Errorf("pass %d takes %.0f %%, its heat %.0f %%", i+1, 100*(1-left), 100*(1-since))
 		}
