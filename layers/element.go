@@ -20,7 +20,10 @@ type local struct {
 // flow adds one element's plastic potential and volume penalty at the
 // velocities u. With hess it fills loc's second derivatives as well.
 func (s *section) flow(e *element, u []float64, loc *local, hess bool) float64 {
-	*loc = local{}
+	loc.g = [10]float64{}
+	if hess {
+		loc.h = [10][10]float64{}
+	}
 	var v [8]float64
 	for i, n := range e.node {
 		v[2*i], v[2*i+1] = u[2*n], u[2*n+1]
@@ -40,62 +43,79 @@ func (s *section) flow(e *element, u []float64, loc *local, hess bool) float64 {
 // the bite.
 func (s *section) shearOfCurl() float64 { return s.law.bite / math.Sqrt(12) }
 
+// rates is the flow at a Gauss point: D q for the entries eps_x, eps_y, eps_z,
+// gamma_yz; arm and bent are what the curvature rate puts into eps_x and, times
+// D, into gamma_xz.
+type rates struct{ x, y, z, g, arm, xz, bent float64 }
+
 // plastic adds the potential psi = S/(m+1) (e^2+e_min^2)^((m+1)/2) at one Gauss
 // point.
 func (s *section) plastic(e *element, g int, v *[8]float64, elong, curl float64, loc *local, hess bool) float64 {
 	dy, dz := &e.dy[g], &e.dz[g]
-	var ey, ez, gam float64
-	for i := 0; i < 4; i++ {
-		ey += dy[i] * v[2*i]
-		ez += dz[i] * v[2*i+1]
-		gam += dz[i]*v[2*i] + dy[i]*v[2*i+1]
-	}
-	arm, xz := 0.0, 0.0
+	ey := dy[0]*v[0] + dy[1]*v[2] + dy[2]*v[4] + dy[3]*v[6]
+	ez := dz[0]*v[1] + dz[1]*v[3] + dz[2]*v[5] + dz[3]*v[7]
+	gam := dz[0]*v[0] + dz[1]*v[2] + dz[2]*v[4] + dz[3]*v[6] + dy[0]*v[1] + dy[1]*v[3] + dy[2]*v[5] + dy[3]*v[7]
+	var f rates
 	if s.curls {
-		arm, xz = e.zg[g]-s.law.midZ, s.shearOfCurl()
+		f.arm, f.xz = e.zg[g]-s.law.midZ, s.shearOfCurl()
+		f.bent = curl * f.xz * dShear
 	}
-	ex := elong + curl*arm
+	ex := elong + curl*f.arm
 	third := (ex + ey + ez) / 3
-	sx, sy, sz := (ex-third)*2/3, (ey-third)*2/3, (ez-third)*2/3
-	sg, sxz := gam*dShear, curl*xz*dShear
-	q := sx*ex + sy*ey + sz*ez + sg*gam + sxz*curl*xz + s.law.minRate2
-	p := e.coef * e.w[g] * math.Pow(q, (e.exponent-1)/2)
-	var f [10]float64
+	f.x, f.y, f.z, f.g = (ex-third)*2/3, (ey-third)*2/3, (ez-third)*2/3, gam*dShear
+	q := f.x*ex + f.y*ey + f.z*ez + f.g*gam + f.bent*curl*f.xz + s.law.minRate2
+	p := e.coef * e.w[g] * power(q, (e.exponent-1)/2)
+	py, pz, pg := p*f.y, p*f.z, p*f.g
 	for i := 0; i < 4; i++ {
-		f[2*i] = dy[i]*sy + dz[i]*sg
-		f[2*i+1] = dz[i]*sz + dy[i]*sg
+		loc.g[2*i] += dy[i]*py + dz[i]*pg
+		loc.g[2*i+1] += dz[i]*pz + dy[i]*pg
 	}
-	f[8], f[9] = sx, sx*arm+sxz*xz
-	for i := range f {
-		loc.g[i] += p * f[i]
-	}
+	loc.g[8] += p * f.x
+	loc.g[9] += p * (f.x*f.arm + f.bent*f.xz)
 	if hess {
-		bend(loc, dy, dz, arm, xz, p, (e.exponent-1)*p/q, &f)
+		bend(loc, dy, dz, &f, p, (e.exponent-1)*p/q, s.curls)
 	}
 	return p * q / (e.exponent + 1)
 }
 
-// bend adds c1 B'DB + c2 f f' to the upper triangle.
-func bend(loc *local, dy, dz *[4]float64, arm, xz, c1, c2 float64, f *[10]float64) {
+// bend adds B'(c1 D + c2 Dq qD)B to the upper triangle.
+func bend(loc *local, dy, dz *[4]float64, f *rates, c1, c2 float64, curls bool) {
+	same, cross := c1*dSame, c1*dCross
+	x, y, z, g := c2*f.x, c2*f.y, c2*f.z, c2*f.g
+	yy, yz, yg := same+y*f.y, cross+y*f.z, y*f.g
+	zz, zg, gg := same+z*f.z, z*f.g, c1*dShear+g*f.g
+	xx, xy, xz, xg := same+x*f.x, cross+x*f.y, cross+x*f.z, x*f.g
 	for a := 0; a < 4; a++ {
-		ya, za := c1*dy[a], c1*dz[a]
-		fy, fz := c2*f[2*a], c2*f[2*a+1]
+		da, ea := dy[a], dz[a]
+		yToY, yToZ, yToG := yy*da+yg*ea, yz*da+zg*ea, yg*da+gg*ea
+		zToY, zToZ, zToG := yz*ea+yg*da, zz*ea+zg*da, zg*ea+gg*da
 		hy, hz := &loc.h[2*a], &loc.h[2*a+1]
 		for b := a; b < 4; b++ {
-			yb, zb := dy[b], dz[b]
-			hy[2*b] += dSame*ya*yb + dShear*za*zb + fy*f[2*b]
-			hy[2*b+1] += dCross*ya*zb + dShear*za*yb + fy*f[2*b+1]
-			hz[2*b] += dCross*za*yb + dShear*ya*zb + fz*f[2*b]
-			hz[2*b+1] += dSame*za*zb + dShear*ya*yb + fz*f[2*b+1]
+			db, eb := dy[b], dz[b]
+			hy[2*b] += yToY*db + yToG*eb
+			hy[2*b+1] += yToZ*eb + yToG*db
+			hz[2*b] += zToY*db + zToG*eb
+			hz[2*b+1] += zToZ*eb + zToG*db
 		}
-		hy[8] += dCross*ya + fy*f[8]
-		hz[8] += dCross*za + fz*f[8]
-		hy[9] += dCross*ya*arm + fy*f[9]
-		hz[9] += dCross*za*arm + fz*f[9]
+		hy[8] += xy*da + xg*ea
+		hz[8] += xz*ea + xg*da
 	}
-	loc.h[8][8] += c1*dSame + c2*f[8]*f[8]
-	loc.h[8][9] += c1*dSame*arm + c2*f[8]*f[9]
-	loc.h[9][9] += c1*(dSame*arm*arm+dShear*xz*xz) + c2*f[9]*f[9]
+	loc.h[8][8] += xx
+	if curls {
+		bendCurl(loc, dy, dz, f, c1, c2, [4]float64{xx, xy, xz, xg})
+	}
+}
+
+// bendCurl adds the curvature rate's column: arm in eps_x (x is that row of
+// c1 D + c2 Dq qD) and a shear of its own.
+func bendCurl(loc *local, dy, dz *[4]float64, f *rates, c1, c2 float64, x [4]float64) {
+	own := c2 * f.bent * f.xz
+	for a := 0; a < 4; a++ {
+		loc.h[2*a][9] += f.arm*(x[1]*dy[a]+x[3]*dz[a]) + own*(f.y*dy[a]+f.g*dz[a])
+		loc.h[2*a+1][9] += f.arm*(x[2]*dz[a]+x[3]*dy[a]) + own*(f.z*dz[a]+f.g*dy[a])
+	}
+	loc.h[8][9] += f.arm*x[0] + own*f.x
+	loc.h[9][9] += f.arm*f.arm*x[0] + 2*own*f.x*f.arm + (c1*dShear+c2*f.bent*f.bent)*f.xz*f.xz
 }
 
 // volume adds (K/2) A (tr + c_J)^2 with tr the element's exact volume rate.
@@ -103,8 +123,9 @@ func (s *section) volume(e *element, v *[8]float64, elong, curl float64, loc *lo
 	var b [10]float64
 	copy(b[:8], e.da[:])
 	b[8] = 1
+	n := 9
 	if s.curls {
-		b[9] = e.midZ - s.law.midZ
+		b[9], n = e.midZ-s.law.midZ, 10
 	}
 	tr := elong + curl*b[9] + e.pull
 	for i := 0; i < 8; i++ {
@@ -115,10 +136,10 @@ func (s *section) volume(e *element, v *[8]float64, elong, curl float64, loc *lo
 		loc.g[i] += k * tr * b[i]
 	}
 	if hess {
-		for i := range b {
-			kb := k * b[i]
-			for j := i; j < 10; j++ {
-				loc.h[i][j] += kb * b[j]
+		for i := 0; i < n; i++ {
+			kb, row := k*b[i], &loc.h[i]
+			for j := i; j < n; j++ {
+				row[j] += kb * b[j]
 			}
 		}
 	}

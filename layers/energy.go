@@ -88,7 +88,7 @@ func (s *section) account() {
 func (s *section) accountElement(e *element) {
 	for g := range e.w {
 		q := s.rateSquared(e, g)
-		s.power.Plastic += e.coef * e.w[g] * math.Pow(q+s.law.minRate2, (e.exponent-1)/2) * q
+		s.power.Plastic += e.coef * e.w[g] * power(q+s.law.minRate2, (e.exponent-1)/2) * q
 	}
 	tr := s.u[s.dofs+e.group]
 	if s.curls {

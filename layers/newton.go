@@ -3,10 +3,6 @@ package layers
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/blas"
-	blasgonum "gonum.org/v1/gonum/blas/gonum"
-	"gonum.org/v1/gonum/lapack/gonum"
 )
 
 // linear is the Newton system: a symmetric band for the nodal unknowns, a
@@ -27,7 +23,7 @@ func (l *linear) size(n, border, kd int) {
 	l.cols = make([]float64, n*border)
 	l.corner = make([]float64, border*border)
 	l.grad = make([]float64, n+border)
-	l.rhs = make([]float64, n*(border+1))
+	l.rhs = make([]float64, n*(border+2)) // in pairs: the last may be idle
 	l.schur = make([]float64, border*border)
 	l.side = make([]float64, border)
 }
@@ -57,18 +53,106 @@ func (l *linear) addCorner(a, b int, h float64) {
 	}
 }
 
+// factor replaces the band by its Cholesky factor U, the diagonal by 1/U_ii.
+// Two rows are taken at once. False: not positive definite.
+func (l *linear) factor() bool {
+	for i := 0; i < l.n; i += 2 {
+		a, ok := l.pivot(i)
+		if !ok {
+			return false
+		}
+		if i+1 == l.n {
+			return true
+		}
+		if f := a[0]; f != 0 {
+			subtract(l.band[(i+1)*l.ld:], a, f)
+		}
+		b, ok := l.pivot(i + 1)
+		if !ok {
+			return false
+		}
+		a = a[1:]
+		for j, g := range b {
+			to := l.band[(i+2+j)*l.ld:][:len(b)-j]
+			if j >= len(a) {
+				subtract(to, b[j:], g)
+				continue
+			}
+			f, rowA, rowB := a[j], a[j:], b[j:]
+			rowB = rowB[:len(to)]
+			if len(rowA) < len(to) { // b reaches one further than a
+				to[len(to)-1] -= g * rowB[len(to)-1]
+				to = to[:len(rowA)]
+			}
+			rowA, rowB = rowA[:len(to)], rowB[:len(to)]
+			for k := range to {
+				to[k] -= f*rowA[k] + g*rowB[k]
+			}
+		}
+	}
+	return true
+}
+
+// pivot scales row i of the factor and gives what stands right of its diagonal.
+func (l *linear) pivot(i int) ([]float64, bool) {
+	row := l.band[i*l.ld : i*l.ld+min(l.ld, l.n-i)]
+	if !(row[0] > 0) {
+		return nil, false
+	}
+	inverse := 1 / math.Sqrt(row[0])
+	row[0] = inverse
+	row = row[1:]
+	for j := range row {
+		row[j] *= inverse
+	}
+	return row, true
+}
+
+// subtract takes f x from the beginning of to.
+func subtract(to, x []float64, f float64) {
+	to = to[:len(x)]
+	for k, u := range x {
+		to[k] -= f * u
+	}
+}
+
+// solve puts K^-1 x and K^-1 y in the places of x and y.
+func (l *linear) solve(x, y []float64) {
+	for i := 0; i < l.n; i++ {
+		row := l.band[i*l.ld : i*l.ld+min(l.ld, l.n-i)]
+		v, w := x[i]*row[0], y[i]*row[0]
+		x[i], y[i] = v, w
+		row = row[1:]
+		p, q := x[i+1:][:len(row)], y[i+1:][:len(row)]
+		for k, u := range row {
+			p[k] -= v * u
+			q[k] -= w * u
+		}
+	}
+	for i := l.n - 1; i >= 0; i-- {
+		row := l.band[i*l.ld : i*l.ld+min(l.ld, l.n-i)]
+		v, w, inverse := x[i], y[i], row[0]
+		row = row[1:]
+		p, q := x[i+1:][:len(row)], y[i+1:][:len(row)]
+		for k, u := range row {
+			v -= u * p[k]
+			w -= u * q[k]
+		}
+		x[i], y[i] = v*inverse, w*inverse
+	}
+}
+
 // step solves for the Newton step into d. False: the band was not positive
 // definite.
 func (l *linear) step(d []float64) bool {
-	if !(gonum.Implementation{}).Dpbtf2(blas.Upper, l.n, l.kd, l.band, l.ld) {
+	if !l.factor() {
 		return false
 	}
 	copy(l.rhs, l.grad[:l.n])
 	copy(l.rhs[l.n:], l.cols)
-	for c := 0; c <= l.border; c++ {
-		x := l.rhs[c*l.n : (c+1)*l.n]
-		blasgonum.Implementation{}.Dtbsv(blas.Upper, blas.Trans, blas.NonUnit, l.n, l.kd, l.band, l.ld, x, 1)
-		blasgonum.Implementation{}.Dtbsv(blas.Upper, blas.NoTrans, blas.NonUnit, l.n, l.kd, l.band, l.ld, x, 1)
+	clear(l.rhs[l.n*(l.border+1):])
+	for c := 0; c <= l.border; c += 2 {
+		l.solve(l.rhs[c*l.n:(c+1)*l.n], l.rhs[(c+1)*l.n:(c+2)*l.n])
 	}
 	for a := 0; a < l.border; a++ {
 		col := l.cols[a*l.n : (a+1)*l.n]
