@@ -285,10 +285,23 @@ func workWarnings(w *worker) []string {
 	if note := handleNote(w.job); note != "" && !w.cold {
 		out = append(out, note)
 	}
+	if n := len(w.out.Passes); n > 0 && w.out.Passes[n-1].Welded < 1 && !allBonded(w.list) {
+		out = append(out, fmt.Sprintf("The joints are only %.0f %% of the way to a sure weld after the last pass: squeeze more while they are at welding heat. Layers that slip all the way are beyond this model.", 100*w.out.Passes[n-1].Welded))
+	}
 	if w.wave > 0 {
 		out = append(out, fmt.Sprintf("The die is longer than most of the bar: the length mushrooms like the width does and may leave the core in a wave of about %.0f %% of the thickness, which this model can't follow.", 100*w.wave))
 	}
 	return out
+}
+
+// allBonded says that every pass prescribes its joints.
+func allBonded(list []Pass) bool {
+	for _, p := range list {
+		if p.Bond == nil && p.Tool != ByGrind && p.Tool != ByRestack {
+			return false
+		}
+	}
+	return true
 }
 
 // passList is "pass 3" or "passes 3 to 5, 7".
