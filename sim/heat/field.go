@@ -127,6 +127,7 @@ func (f *Field) buildMedium(sym [3]bool) {
 	for _, l := range f.mesh.contact {
 		m.joints = append(m.joints, f.body.Layers[l].Joint)
 	}
+	m.runs = runsOf(m.tables)
 	m.xi = make([]float64, f.mesh.grid.Len())
 	f.med = m
 }

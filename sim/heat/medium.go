@@ -10,6 +10,7 @@ import (
 type medium struct {
 	nz     int
 	tables []*table // by Z node
+	runs   []run
 	xi     []float64
 	joints []Joint // by contact
 	now    [6]faceNow
@@ -29,19 +30,33 @@ func (m *medium) surround(s Surroundings, t float64) {
 	}
 }
 
+// run is a stretch of Z nodes of one material.
+type run struct {
+	table    *table
+	from, to int
+}
+
+// runsOf groups the materials of the Z nodes.
+func runsOf(tables []*table) (out []run) {
+	for z, t := range tables {
+		if n := len(out); n > 0 && out[n-1].table == t {
+			out[n-1].to = z + 1
+			continue
+		}
+		out = append(out, run{t, z, z + 1})
+	}
+	return out
+}
+
 // Potential implements fd.Medium: temperature from stored heat.
 func (m *medium) Potential(u, phi, slope, kappa []float64) {
-	nz := m.nz
-	if m.coil != nil {
-		m.coil.phi = phi
-	}
-	for base := 0; base < len(u); base += nz {
-		uc, pc, sc, kc := u[base:base+nz], phi[base:base+nz], slope[base:base+nz], kappa[base:base+nz]
-		for z, t := range m.tables {
-			if t.cooling == nil {
-				pc[z], sc[z], kc[z] = t.heating.look(uc[z])
+	for base := 0; base < len(u); base += m.nz {
+		for _, r := range m.runs {
+			lo, hi := base+r.from, base+r.to
+			if r.table.cooling == nil {
+				r.table.heating.lookAll(u[lo:hi], phi[lo:hi], slope[lo:hi], kappa[lo:hi])
 			} else {
-				pc[z], sc[z], kc[z] = t.temperature(uc[z], m.xi[base+z])
+				r.table.temperatures(u[lo:hi], m.xi[lo:hi], phi[lo:hi], slope[lo:hi], kappa[lo:hi])
 			}
 		}
 	}

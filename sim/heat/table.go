@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"math"
 	"slices"
 	"sort"
 
@@ -18,6 +19,8 @@ type table struct {
 	cooling  *branch   // nil with one curve
 	base     *branch   // against stored heat less the latent heat taken up
 	from, to float64   // stored heat between which the branches part, J/m3
+	first    float64   // K: all untransformed below
+	last     float64   // K: all transformed above
 	onHeat   []float64 // fraction transformed against temperature
 	onCool   []float64
 	weight   float64 // K per J/m3 by the mean heat capacity to welding heat
@@ -64,9 +67,9 @@ func newTable(m steel.Material) *table {
 		up, down := smooth(m.OnHeating), smooth(m.OnCooling)
 		t.heating, t.cooling = with(up), with(down)
 		t.onHeat, t.onCool = sample(up), sample(down)
-		first := min(m.OnHeating.T[0], m.OnCooling.T[0])
-		last := max(m.OnHeating.T[len(m.OnHeating.T)-1], m.OnCooling.T[len(m.OnCooling.T)-1])
-		t.from, t.to = base(first), base(last)+t.latent
+		t.first = min(m.OnHeating.T[0], m.OnCooling.T[0])
+		t.last = max(m.OnHeating.T[len(m.OnHeating.T)-1], m.OnCooling.T[len(m.OnCooling.T)-1])
+		t.from, t.to = base(t.first), base(t.last)+t.latent
 	}
 	const cold, weld = 293.15, 1473.15
 	t.weight = (weld - cold) / (base(weld) + t.latent - base(cold))
@@ -148,6 +151,38 @@ func (b *branch) look(u float64) (tK, slope, k float64) {
 	return lo[0] + f*d, d * b.inv, lo[1] + f*(hi[1]-lo[1])
 }
 
+// lookAll is look for many.
+func (b *branch) lookAll(u, tK, slope, k []float64) {
+	v := b.v[:tableSize]
+	tK, slope, k = tK[:len(u)], slope[:len(u)], k[:len(u)]
+	for j, x := range u {
+		x = (x - b.u0) * b.inv
+		i := int(x)
+		if uint(i) >= tableSize-1 {
+			i = min(max(i, 0), tableSize-2)
+		}
+		lo, hi := v[i], v[i+1]
+		f, d := x-float64(i), hi[0]-lo[0]
+		tK[j], slope[j], k[j] = lo[0]+f*d, d*b.inv, lo[1]+f*(hi[1]-lo[1])
+	}
+}
+
+// temperatures is temperature for many: outside the range in which the branches
+// part one table serves all.
+func (t *table) temperatures(u, xi, tK, slope, k []float64) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range u {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	if hi <= t.from || lo >= t.to {
+		t.heating.lookAll(u, tK, slope, k)
+		return
+	}
+	for j, v := range u {
+		tK[j], slope[j], k[j] = t.temperature(v, xi[j])
+	}
+}
+
 func atT(v []float64, tK float64) float64 {
 	const inv = (kSize - 1) / (tableHi - tableLo)
 	x := (tK - tableLo) * inv
@@ -170,13 +205,13 @@ func (t *table) temperature(u, xi float64) (tK, slope, k float64) {
 	if u <= t.from || u >= t.to {
 		return tK, slope, k
 	}
-	tc, sc, kc := t.cooling.look(u)
-	if tc >= tK {
+	tb, sb, kb := t.base.look(u - t.latent*xi)
+	if tb >= tK {
 		return tK, slope, k
 	}
-	tb, sb, kb := t.base.look(u - t.latent*xi)
+	tc, sc, kc := t.cooling.look(u)
 	switch {
-	case tb >= tK:
+	case tc >= tK:
 		return tK, slope, k
 	case tb <= tc:
 		return tc, sc, kc
@@ -186,6 +221,12 @@ func (t *table) temperature(u, xi float64) (tK, slope, k float64) {
 
 // fraction is the fraction transformed at tK, coming from xi.
 func (t *table) fraction(tK, xi float64) float64 {
+	switch {
+	case tK <= t.first:
+		return 0
+	case tK >= t.last:
+		return 1
+	}
 	return min(max(xi, atT(t.onHeat, tK)), atT(t.onCool, tK))
 }
 

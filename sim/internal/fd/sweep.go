@@ -195,41 +195,112 @@ func (s *Stepper) factor(a int, g float64) {
 	if n == 1 {
 		return
 	}
-	lo, inv, up, cond, sl := s.lo[a], s.inv[a], s.up[a], s.cond[a], s.slope
-	line := 0
-	for base := 0; base < s.n; base += n * st {
-		for k := range st {
-			var below, prev float64 // link below; previous up/pivot
-			for i := range n {
-				j := base + i*st + k
-				gw := g / ax.W[i]
-				var above float64
-				if i < n-1 {
-					above = cond[j]
-				}
-				diag := ax.self[i] + gw*(below+above)*sl[j]
-				if i == 0 {
-					diag -= gw * s.face[a][0].keep[line] * sl[j]
-				}
-				if i == n-1 {
-					diag -= gw * s.face[a][1].keep[line] * sl[j]
-				}
-				l := 0.0
-				if i > 0 {
-					l = ax.down[i] - gw*below*sl[j-st]
-				}
-				piv := 1 / (diag - l*prev)
-				lo[j], inv[j] = l*piv, piv
-				u := 0.0
-				if i < n-1 {
-					u = ax.up[i] - gw*above*sl[j+st]
-				}
-				up[j] = u * piv
-				prev = up[j]
-				below = above
-			}
-			line++
+	if st == 1 {
+		for base := 0; base < s.n; base += n {
+			s.factorLine(base, g)
 		}
+		return
+	}
+	for base := 0; base < s.n; base += n * st {
+		for i := range n {
+			s.factorRow(a, i, base+i*st, g)
+			for e := range 2 {
+				if i == e*(n-1) {
+					s.factorFace(a, e, base+i*st, base/n, g)
+				}
+			}
+			s.pivots(a, i, base+i*st)
+		}
+	}
+}
+
+// factorRow sets the matrix's row i of the lines along axis a that begin at
+// node at: lower entry, diagonal (in inv) and upper entry, without the faces.
+func (s *Stepper) factorRow(a, i, at int, g float64) {
+	ax, st := s.lay[a], s.g.stride[a]
+	gw := g / ax.W[i]
+	sl, diag := s.slope[at:at+st], s.inv[a][at:at+st]
+	for j := range diag {
+		diag[j] = ax.self[i]
+	}
+	if i > 0 {
+		below, far := s.cond[a][at-st:at], s.slope[at-st:at]
+		lo := s.lo[a][at : at+st]
+		for j, c := range below {
+			diag[j] += gw * c * sl[j]
+			lo[j] = ax.down[i] - gw*c*far[j]
+		}
+	}
+	if i < ax.Len()-1 {
+		above, far := s.cond[a][at:at+st], s.slope[at+st:at+2*st]
+		up := s.up[a][at : at+st]
+		for j, c := range above {
+			diag[j] += gw * c * sl[j]
+			up[j] = ax.up[i] - gw*c*far[j]
+		}
+	}
+}
+
+// factorFace adds the law of the face at end e to the diagonal of its nodes,
+// which begin at node at and are number line and on of the face.
+func (s *Stepper) factorFace(a, e, at, line int, g float64) {
+	st := s.g.stride[a]
+	gw := g / s.lay[a].W[e*(s.lay[a].Len()-1)]
+	keep, sl, diag := s.face[a][e].keep[line:line+st], s.slope[at:at+st], s.inv[a][at:at+st]
+	for j, dq := range keep {
+		diag[j] -= gw * dq * sl[j]
+	}
+}
+
+// pivots eliminates row i.
+func (s *Stepper) pivots(a, i, at int) {
+	st := s.g.stride[a]
+	inv, up := s.inv[a][at:at+st], s.up[a][at:at+st]
+	if i == 0 {
+		for j, d := range inv {
+			inv[j] = 1 / d
+			up[j] *= inv[j]
+		}
+		return
+	}
+	lo, prev := s.lo[a][at:at+st], s.up[a][at-st:at]
+	for j, d := range inv {
+		piv := 1 / (d - lo[j]*prev[j])
+		inv[j] = piv
+		lo[j] *= piv
+		up[j] *= piv
+	}
+}
+
+// factorLine is factor for one line of neighbouring nodes.
+func (s *Stepper) factorLine(base int, g float64) {
+	ax := s.lay[Z]
+	n := ax.Len()
+	lo, inv, up := s.lo[Z][base:base+n], s.inv[Z][base:base+n], s.up[Z][base:base+n]
+	cond, sl := s.cond[Z][base:base+n], s.slope[base:base+n]
+	w, self, down, above := ax.W[:n], ax.self[:n], ax.down[:n], ax.up[:n]
+	var below, prev, behind float64 // link below; up/pivot and slope of the node below
+	for i, slope := range sl {
+		gw := g / w[i]
+		link := 0.0
+		if i < n-1 {
+			link = cond[i]
+		}
+		diag := self[i] + gw*(below+link)*slope
+		if i == 0 {
+			diag -= gw * s.face[Z][0].keep[base/n] * slope
+		}
+		if i == n-1 {
+			diag -= gw * s.face[Z][1].keep[base/n] * slope
+		}
+		l := down[i] - gw*below*behind
+		piv := 1 / (diag - l*prev)
+		lo[i], inv[i] = l*piv, piv
+		if i < n-1 {
+			prev = (above[i] - gw*link*sl[i+1]) * piv
+			up[i] = prev
+		}
+		below, behind = link, slope
 	}
 }
 
