@@ -9,8 +9,9 @@ import (
 // bar's end. Two long fins meeting, the bar in the fire and the handle in the
 // air, each pass G = sqrt(h P k A) watts per kelvin (Incropera and DeWitt, fins;
 // from memory), so the end stands at the mean of fire and air weighted by the two
-// G, and comes up to the fire over a length sqrt(k A/(h P)). The passes do not
-// follow this end: it is said, and its metal is the part to cut off.
+// G, and comes up to the fire over a length sqrt(k A/(h P)). In the passes
+// the end zone comes out of every fire colder by the mean of that over the zone;
+// no weld and no limit is asked of it, for it is the part to cut off.
 
 // Of steel at forging heat and of its skin, for the estimate (assumed).
 const (
@@ -42,6 +43,34 @@ func handleCold(j *Job) (dropK, reach float64) {
 	return (fire - air) * out / (out + bar), reach
 }
 
+// atHandle says that station i of n, from the front, is the end beside the handle.
+func atHandle(j *Job, i, n int) bool {
+	if h := j.Handling.Handle; h != nil {
+		return h.At == Front && i == 0 || h.At == Back && i == n-1
+	}
+	return false
+}
+
+// handleDraws takes out of the end zone, as it leaves the fire, what the handle
+// has drawn: the mean over the zone of drop·e^(−x/reach).
+func (w *worker) handleDraws() {
+	drop, reach := handleCold(w.job)
+	const heatCapacity = 650.0 // J/kgK, austenite (EN 1993-1-2, read in excerpt)
+	for _, s := range w.st {
+		if !s.byHandle || s.field == nil || drop <= 0 {
+			continue
+		}
+		zone := s.stack.Length() / float64(len(w.st))
+		mean := drop * reach / zone * (1 - math.Exp(-zone/reach))
+		ls := s.stack.Layers()
+		q := make([]float64, len(ls))
+		for i := range q {
+			q[i] = -mean * heatCapacity * materialOf(w.job, ls[i].Name).Density
+		}
+		s.field.AddHeat(q)
+	}
+}
+
 // handleNote says what the handle does to the bar's end; empty where it does
 // little.
 func handleNote(j *Job) string {
@@ -54,5 +83,5 @@ func handleNote(j *Job) string {
 	if j.Units == Inch {
 		below, over = fmt.Sprintf("%.0f °F", math.Round(drop*1.8/10)*10), lengthWords(j, 2*reach)
 	}
-	return fmt.Sprintf("The handle draws heat: the bar's end beside it stays about %s below the fire, most of it over the last %s. The passes don't follow that; don't count on the weld there, and cut it off.", below, over)
+	return fmt.Sprintf("The handle draws heat: the bar's end beside it stays about %s below the fire, most of it over the last %s. Don't count on the weld there, and cut it off.", below, over)
 }

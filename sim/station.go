@@ -13,14 +13,15 @@ const workAccuracy = 2.0
 
 // station is one place along the bar: its section, and the heat in it.
 type station struct {
-	at    float64 // share of the length from the front
-	stack *layers.Stack
-	field *heat.Field // nil where every pass prescribes its temperature
-	set   setting
-	areas []float64 // of the layers, m2, when the field was last reshaped
-	wide  float64   // m
-	long  float64   // m
-	track *track    // of the middle station; nil elsewhere
+	at       float64 // share of the length from the front
+	stack    *layers.Stack
+	field    *heat.Field // nil where every pass prescribes its temperature
+	set      setting
+	areas    []float64 // of the layers, m2, when the field was last reshaped
+	wide     float64   // m
+	long     float64   // m
+	byHandle bool      // the end beside the handle: colder than the rest, and cut off
+	track    *track    // of the middle station; nil elsewhere
 }
 
 // strength is a material's flow stress as the layer model asks for it. Strain

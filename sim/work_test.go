@@ -166,3 +166,20 @@ func TestPassMustPress(t *testing.T) {
 		t.Fatal("no error")
 	}
 }
+
+// A handle keeps its end of the bar colder at the squeeze, and the rest as it was.
+func TestHandleEndIsColder(t *testing.T) {
+	pass := []Pass{{Tool: ByPress, Draft: 0.002, Repeat: 1}, {Tool: ByPress, DraftShare: 0.12, Repeat: 1}}
+	j := pressJob(t)
+	plain := work(t, j, pass)
+	j.Handling.Handle = &Handle{Thickness: 0.012, Width: 0.012, Length: 0.4, At: Back}
+	held := work(t, j, pass)
+	last := len(held.st) - 1
+	colder := plain.st[last].field.Map().Mean() - held.st[last].field.Map().Mean()
+	if drop, _ := handleCold(j); colder < 0.1*drop || colder > drop {
+		t.Errorf("the handle's end is %.0f K colder after two passes; the fin draws %.0f K at its root", colder, drop)
+	}
+	if d := plain.st[0].field.Map().Mean() - held.st[0].field.Map().Mean(); math.Abs(d) > 1 {
+		t.Errorf("the far end is %.1f K colder", d)
+	}
+}

@@ -54,6 +54,9 @@ const forceShare = 0.15
 // take notes what a station's squeeze asked of the machine.
 func (w *worker) take(i int, o *layers.Outcome) {
 	d := w.current
+	if w.st[i].byHandle {
+		return // nobody leans on the end that is cut off
+	}
 	if o.ForceMax > d.Force {
 		d.Force, d.ForceRange = o.ForceMax, [2]float64{o.ForceMax * (1 - forceShare), o.ForceMax * (1 + forceShare)}
 		d.Pressure = o.ForceMax / math.Max(1e-6, o.Bite*o.After.Width)
@@ -63,7 +66,7 @@ func (w *worker) take(i int, o *layers.Outcome) {
 	if w.st[i] == w.middle() {
 		w.flow = o.Field
 	}
-	if i == 0 {
+	if d.Bite == 0 {
 		d.Rate, d.Bite, d.Bites = o.NominalPS, o.Bite, o.Bites
 		if !d.Edge { // on edge the stop sets the width
 			d.WidthRange = [2]float64{o.WidthRange[0] - o.After.Width, o.WidthRange[1] - o.After.Width}
