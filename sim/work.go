@@ -71,7 +71,7 @@ func startWork(ctx context.Context, j *Job, passes []Pass) (*worker, error) {
 		if err != nil {
 			return nil, err
 		}
-		w.st = append(w.st, &station{at: (float64(i) + 0.5) / float64(n), stack: s, set: startSetting(j)})
+		w.st = append(w.st, &station{byHandle: n > 1 && atHandle(j, i, n), at: (float64(i) + 0.5) / float64(n), stack: s, set: startSetting(j)})
 	}
 	if !w.cold {
 		w.middle().track = newTrack(j)
@@ -185,7 +185,9 @@ func (w *worker) heatIfDue(p Pass) error {
 	case !due:
 		coldest := math.Inf(1)
 		for _, s := range w.st {
-			coldest = min(coldest, s.field.Map().Mean())
+			if !s.byHandle {
+				coldest = min(coldest, s.field.Map().Mean())
+			}
 		}
 		due = coldest < w.job.Handling.WorkAbove
 	}
@@ -227,6 +229,7 @@ func (w *worker) reheat(longer *Stage) error {
 			s.track.note(event{kind: heatEnded})
 		}
 	}
+	w.handleDraws()
 	w.script = append(w.script, move{kind: moveAnneal})
 	w.left = w.job.Handling.Transfer
 	return nil
@@ -280,7 +283,9 @@ func (w *worker) allWelded() bool { return w.welded() >= 1 }
 func (w *worker) welded() float64 {
 	least := 1.0
 	for _, s := range w.st {
-		least = math.Min(least, s.set.least())
+		if !s.byHandle { // that end is cut off
+			least = math.Min(least, s.set.least())
+		}
 	}
 	return least
 }
@@ -365,8 +370,8 @@ func (w *worker) target(p Pass) (float64, error) {
 	case p.DraftShare > 0:
 		to = now * (1 - p.DraftShare)
 	}
-	const same = 1e-9 // of the height: rounding of a sum of layers
-	if to <= 0 || to >= now*(1-same) {
+	const rounding = 1e-9 // of the size
+	if to <= 0 || to >= now*(1-rounding) {
 		return 0, fmt.Errorf("pass %d: stops at %.2f mm; the bar is %.2f mm %s there, and %w", w.current.Number, to*1e3, now*1e3, what, ErrPass)
 	}
 	return to, nil
@@ -483,7 +488,10 @@ func (w *worker) temperatures(s *station, p Pass) heat.Map {
 func (w *worker) note(i int, m heat.Map) {
 	d := w.current
 	mean := m.Mean()
-	if i == 0 {
+	if w.st[i].byHandle {
+		return
+	}
+	if d.Coldest == 0 {
 		d.Temperature, d.SideA, d.SideB = mean, m.At(0.5, 1), m.At(0.5, 0)
 		d.Coldest = mean
 	}
