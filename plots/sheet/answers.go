@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 )
 
 // cannot says which passes are beyond their machine.
@@ -13,9 +14,29 @@ func (w words) cannot() string {
 		}
 	}
 	if len(n) == 0 {
-		return "the bar does not come to its target with these machines"
+		return w.missed()
 	}
 	return passList(n) + " is more than the machine can do"
+}
+
+// missed says how the planned bar misses its target and what would help: the
+// end of what the planner said of its last pass, without its full stop.
+func (w words) missed() string {
+	const help = "What would help"
+	text := "the bar does not come to its target with these machines"
+	n := len(w.r.Work.Reasons)
+	if n == 0 {
+		return text
+	}
+	last := w.r.Work.Reasons[n-1]
+	at := strings.Index(last, help)
+	if at < 0 {
+		return text
+	}
+	if from := strings.LastIndex(last[:at], "; "); from >= 0 {
+		last = last[from+2:]
+	}
+	return text + ": " + strings.TrimSuffix(last, ".")
 }
 
 // passList is "pass 3" or "one of passes 3, 4".

@@ -53,17 +53,17 @@ func (w words) heats() []heat {
 // coldWork tells whether a pass is done off the fire.
 func coldWork(p sim.PassDone) bool { return p.Tool == sim.ByGrind || p.Tool == sim.ByRestack }
 
-// until is when a heat is hot enough, in words: "until the core is at 1100 °C".
+// until is when a heat is hot enough, in words: "core to 1100 °C".
 func (w words) until(h heat) string {
 	st := w.r.Job.Handling.Reheat
 	if n := len(w.r.Job.Heats); !h.welded && n > 0 {
 		st = w.r.Job.Heats[n-1]
 	}
-	where := map[sim.Until]string{sim.UntilSkin: "the skin", sim.UntilCore: "the core", sim.UntilJoints: "every joint"}[st.Until]
+	where := map[sim.Until]string{sim.UntilSkin: "skin", sim.UntilCore: "core", sim.UntilJoints: "every joint"}[st.Until]
 	if where == "" || st.Temperature <= 0 {
 		return ""
 	}
-	text := fmt.Sprintf("until %s is at %s", where, w.bothExact(st.Temperature))
+	text := fmt.Sprintf("%s to %s", where, w.bothExact(st.Temperature))
 	if st.Hold > 0 {
 		text += ", and hold " + unit.Duration(st.Hold)
 	}
@@ -109,6 +109,9 @@ func (w words) bites(p sim.PassDone) string {
 		}
 		return fmt.Sprintf("%d × %s", p.Bites, w.Length(p.Bite))
 	case sim.ByHammer:
+		if p.Bites > 1 {
+			return fmt.Sprintf("%d × %s", p.Bites, count(p.Blows, "blow", "blows"))
+		}
 		return count(p.Blows, "blow", "blows")
 	case sim.ByRolls:
 		return "once through"

@@ -39,6 +39,13 @@ func (p *page) line(tag, text string, attrs ...string) {
 	p.close(tag)
 }
 
+// bold writes text in bold within a line.
+func (p *page) bold(s string) {
+	p.WriteString("<b>")
+	p.text(s)
+	p.WriteString("</b>")
+}
+
 // list writes a list of sentences, in their order; none for an empty one.
 func (p *page) list(class string, items []string) {
 	if len(items) == 0 {

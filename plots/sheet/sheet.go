@@ -75,9 +75,6 @@ func (w words) headBlock(l layout) block {
 	if l.over {
 		write("p", "", "This plan does not fit one page: it goes on overleaf.", 1, true)
 	}
-	if !l.pictures && (w.sectionDrawing() != nil || w.r.Job.Blade != nil) {
-		write("p", "about", "No room for section and blade at true size here.", 0.8, false)
-	}
 	return b
 }
 
@@ -99,10 +96,16 @@ func (w words) stopBlock(l layout) block {
 	if g := w.r.Ground; g != nil && g.Answer != nil && !g.OK() {
 		no = append(no, "NO: "+strings.Join(w.bladeFaults(), "; ")+".")
 	}
-	for _, s := range no {
-		b.line("p", s, "class", "stop")
-		b.high += 4.8 + l.height(s, pageWide-6, 1, true)
+	if len(no) == 0 {
+		return b
 	}
+	b.open("div", "class", "stop")
+	for _, s := range no {
+		b.line("p", s)
+		b.high += l.height(s, pageWide-6, 1, true)
+	}
+	b.close("div")
+	b.high += 4.8
 	return b
 }
 
@@ -117,7 +120,7 @@ func (w words) soakBlock(l layout) block {
 		left = l.size(0.8) * lineGap
 		for _, s := range w.soakLines() {
 			b.open("p")
-			b.line("b", s[0])
+			b.bold(s[0])
 			b.text(" " + s[1])
 			b.close("p")
 			left += l.height(s[0]+" "+s[1], half, 1.1, false) + l.size(0.3)
@@ -135,11 +138,11 @@ func (w words) soakBlock(l layout) block {
 	b.list("", w.signs())
 	right := l.size(0.8) * lineGap
 	for _, s := range w.signs() {
-		right += l.height(s, half-l.size(1.1), 1, false)
+		right += l.height(s, half-l.size(1.1), 0.94, false)
 	}
 	if back := w.back(); back != "" {
 		b.open("p")
-		b.line("b", "Back in")
+		b.bold("Back in")
 		b.text(" when it has fallen to " + back)
 		b.close("p")
 		right += l.height("Back in when it has fallen to "+back, half, 1.1, false)
@@ -184,7 +187,7 @@ func (w words) soakSmall() []string {
 var columns = []struct {
 	head  string
 	share float64
-}{{"pass", 0.06}, {"tool", 0.10}, {"how it lies", 0.16}, {"stop at, hot", 0.27}, {"bites", 0.14}, {"height", 0.09}, {"width", 0.09}, {"seen", 0.09}}
+}{{"pass", 0.06}, {"tool", 0.10}, {"how it lies", 0.16}, {"stop at, hot", 0.27}, {"bites", 0.14}, {"height", 0.09}, {"width", 0.09}, {"notes", 0.09}}
 
 const blanks = 3 // columns left blank to write in
 
@@ -222,10 +225,10 @@ func (w words) heatRows(b *block, l layout, h heat, before *sim.PassDone) *sim.P
 	b.WriteString("<tbody>\n<tr>")
 	b.open("th", "colspan", fmt.Sprint(len(columns)), "scope", "rowgroup")
 	title, rest := w.heatTitle(h)
-	b.line("b", title)
+	b.bold(title)
 	b.text(rest)
 	b.WriteString("</th></tr>\n")
-	b.high += l.height(title+rest, pageWide-4, 0.95, false) + l.size(0.3) + 1.5
+	b.high += l.height(title+rest, pageWide-4, 0.88, false) + l.size(0.2) + 0.9
 	if len(h.passes) == 0 {
 		row(b, l, make([]string, len(columns)))
 	}
@@ -254,18 +257,21 @@ func (w words) heatTitle(h heat) (title, rest string) {
 			rest = ": soak"
 		}
 	} else {
-		if t := h.time(); t != "" {
-			rest = ": " + t + " in the fire"
+		var how []string
+		for _, t := range []string{h.time(), w.until(h)} {
+			if t != "" {
+				how = append(how, t)
+			}
 		}
-		if u := w.until(h); u != "" {
-			rest += ", " + u
+		if len(how) > 0 {
+			rest = ": " + strings.Join(how, ", ")
 		}
 	}
 	if back := w.back(); back != "" {
 		rest += " · back at " + back
 	}
 	if h.parts > 1 {
-		rest += fmt.Sprintf(" · longer than the fire: heat and work it in %d parts", h.parts)
+		rest += fmt.Sprintf(" · too long for the fire: in %d parts", h.parts)
 	}
 	return title, rest
 }
@@ -287,10 +293,13 @@ func (w words) passRow(b *block, l layout, p, before *sim.PassDone) {
 	}
 }
 
+// rowHigh is the height of a row to write in, as a share of the type.
+const rowHigh = 1.62
+
 // row writes cells and adds how high they are.
 func row(b *block, l layout, cells []string) {
 	b.WriteString("<tr>")
-	high := l.size(1.75)
+	high := l.size(rowHigh)
 	for i, c := range cells {
 		class, share := "", 1.0
 		if columns[i].head == "stop at, hot" {
@@ -336,33 +345,44 @@ func (w words) endBlock(l layout) block {
 // picturesBlock is section and blade at true size, and the ruler.
 func (w words) picturesBlock() block {
 	var b block
-	var ds []*drawing
-	for _, d := range []*drawing{w.sectionDrawing(), w.bladeDrawing(pageWide)} {
-		if d != nil {
-			ds = append(ds, d)
-		}
-	}
-	if len(ds) == 0 {
+	section, blade := w.sectionDrawing(), w.bladeDrawing(pageWide)
+	if section == nil && blade == nil {
 		return b
 	}
-	b.WriteString(`<div class="pictures">` + "\n")
-	across, row := 0.0, 0.0
-	for _, d := range append(ds, ruler()) {
-		b.WriteString("<figure>" + d.svg())
-		const least = 38.0 // mm, for the caption
-		wide := max(d.wide, least)
-		b.line("figcaption", d.caption, "style", "width:"+mm(wide)+"mm")
-		b.close("figure")
-		if across > 0 && across+wide+5 > pageWide {
-			b.high += row
-			across, row = 0, 0
-		}
-		across += wide + 5
-		row = max(row, d.high+1+float64(lines(d.caption, wide, 2.6, false))*2.6*1.2)
+	var small, large block
+	wide := max(small.figure(section), small.figure(ruler()))
+	large.figure(blade)
+	b.WriteString(`<div class="pictures"><div>` + "\n")
+	b.Write(small.Bytes())
+	b.WriteString("</div><div>\n")
+	b.Write(large.Bytes())
+	b.WriteString("</div></div>\n")
+	b.high = max(small.high, large.high)
+	if blade != nil && wide+blade.wide+2*figureGap > pageWide {
+		b.high = small.high + large.high
 	}
-	b.high += row + 2
-	b.WriteString("</div>\n")
+	b.high += 2
 	return b
+}
+
+const (
+	figureGap   = 5.0  // mm, right of a figure
+	captionWide = 48.0 // mm, the least room for a caption
+	captionType = 2.5  // mm
+)
+
+// figure writes a drawing with its caption and returns how wide they are, mm;
+// nothing for nil.
+func (b *block) figure(d *drawing) float64 {
+	if d == nil {
+		return 0
+	}
+	wide := max(d.wide, captionWide)
+	b.WriteString("<figure>" + d.svg())
+	b.line("figcaption", d.caption, "style", "width:"+mm(wide)+"mm")
+	b.close("figure")
+	b.high += d.high + 1.5 + float64(lines(d.caption, wide, captionType, false))*captionType*lineGap
+	return wide
 }
 
 // footBlock is warnings and cautions.
@@ -377,12 +397,11 @@ func (w words) footBlock(l layout) block {
 		}
 		b.line("h2", head)
 		b.list("", items)
-		n, longest := 0, 0
+		var n []int
 		for _, s := range items {
-			k := lines(s, pageWide/2-2.5-1.5*size, size, false)
-			n, longest = n+k, max(longest, k)
+			n = append(n, lines(s, pageWide/2-2.5-1.1*size, size, false))
 		}
-		b.high += l.size(0.8)*lineGap + float64((n+1)/2+longest-1)*size*lineGap
+		b.high += l.size(0.8)*lineGap + float64(twoColumns(n))*size*lineGap
 	}
 	if l.warnings || l.over {
 		list("Warnings", w.r.Warnings)

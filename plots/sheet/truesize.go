@@ -131,6 +131,16 @@ func viewSection(v sim.EndView) section {
 	return s
 }
 
+// whole tells whether every boundary is there.
+func (s section) whole() bool {
+	for _, l := range s.lines {
+		if len(l) < 2 {
+			return false
+		}
+	}
+	return len(s.lines) > 1
+}
+
 // extent is the least and greatest of a section, m.
 func (s section) extent() (lo, hi dot) {
 	lo, hi = dot{math.Inf(1), math.Inf(1)}, dot{math.Inf(-1), math.Inf(-1)}
@@ -147,7 +157,7 @@ func (s section) extent() (lo, hi dot) {
 // where there is no section.
 func (w words) sectionDrawing() *drawing {
 	s, ok := w.barSection()
-	if !ok || len(s.lines) < 2 {
+	if !ok || !s.whole() {
 		return nil
 	}
 	lo, hi := s.extent()
@@ -178,24 +188,34 @@ func (d *drawing) layers(s section, place func(dot) dot) {
 			on[i] = append(on[i], place(p))
 		}
 	}
-	ring := func(a, b []dot) []dot {
-		out := append([]dot(nil), a...)
-		for i := len(b) - 1; i >= 0; i-- {
-			out = append(out, b[i])
-		}
-		return out
-	}
 	n := len(on) - 1
-	d.path("jacket", true, ring(on[0], on[n])...)
+	d.path("jacket", true, ring(on)...)
 	if s.core >= 0 && s.core < n {
-		d.path("core", true, ring(on[s.core], on[s.core+1])...)
+		d.path("core", true, ring(on[s.core:s.core+2])...)
 	}
 	if d.high/float64(n) > finest {
 		for _, l := range on[1:n] {
 			d.path("joint", false, l...)
 		}
 	}
-	d.path("rim", true, ring(on[0], on[n])...)
+	d.path("rim", true, ring(on)...)
+}
+
+// ring is the outline round boundaries: along the first, up their right ends,
+// back along the last and down their left ends.
+func ring(lines [][]dot) []dot {
+	n := len(lines) - 1
+	out := append([]dot(nil), lines[0]...)
+	for _, l := range lines[1:n] {
+		out = append(out, l[len(l)-1])
+	}
+	for i := len(lines[n]) - 1; i >= 0; i-- {
+		out = append(out, lines[n][i])
+	}
+	for i := n - 1; i > 0; i-- {
+		out = append(out, lines[i][0])
+	}
+	return out
 }
 
 // bladeInSection draws the blade's section where it lies in the bar.

@@ -32,12 +32,15 @@ func (w words) other() unit.System {
 
 // bothTemperature is a temperature in both systems, the job's own first.
 func (w words) bothTemperature(tempK float64) string {
-	return w.Temperature(tempK) + " (" + w.other().Temperature(tempK) + ")"
+	return whole(w.Temperature(tempK) + " (" + w.other().Temperature(tempK) + ")")
 }
+
+// whole keeps a quantity and its units on one line.
+func whole(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
 
 // bothExact is a temperature that the job asks for in both systems.
 func (w words) bothExact(tempK float64) string {
-	return w.ExactTemperature(tempK) + " (" + w.other().ExactTemperature(tempK) + ")"
+	return whole(w.ExactTemperature(tempK) + " (" + w.other().ExactTemperature(tempK) + ")")
 }
 
 // colour is the name of glowing steel at a temperature, "" where the Result
@@ -164,7 +167,7 @@ func capital(s string) string {
 // percent is a share for reading, with no more digits than it deserves.
 func percent(share float64) string { return unit.Metric.Share(math.Abs(share)) }
 
-// number is a named thing's name from a list by its number.
+// name is a thing's name from a list by its number.
 func name(list []string, i int) string {
 	if i < 0 || i >= len(list) {
 		return "?"
