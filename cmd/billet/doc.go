@@ -1,5 +1,6 @@
 // Command billet answers a smith's questions about a forge-welded billet from
-// one job file: how long to soak it, and whether it gets hot enough inside.
+// one job file: how long to soak it, what to squeeze it to, where the core ends
+// and why, what the fire takes, what the blade shows, and how to harden it.
 //
 // This package holds all that meets the outside: arguments, files, the
 // terminal and exit codes. Nothing below it reads arguments or writes

@@ -301,6 +301,9 @@ func (w workWords) odds() string {
 			text += fmt.Sprintf(", and the edge left the core on %d of them (%s)", out, w.Share(o.Outside))
 		}
 	}
+	if o.HasMismatch {
+		text += fmt.Sprintf("; the core lines differ by up to %s", w.Length(math.Max(math.Abs(o.Mismatch[0]), math.Abs(o.Mismatch[2]))))
+	}
 	text += "."
 	most := -1
 	for i, s := range o.Shares {
@@ -333,6 +336,9 @@ func (w workWords) oddsTable(b *bytes.Buffer) {
 	text := fmt.Sprintf("Drawn with seed %d.", o.Seed)
 	if o.Checked > 0 {
 		text += fmt.Sprintf(" Tilt was taken in proportion; %d days worked in full differ by %s at most.", o.Checked, w.FineLength(o.TiltMiss))
+	}
+	if o.Worked > 0 && o.Worked < o.Draws {
+		text += fmt.Sprintf(" %d days were worked in full and the rest read off a surface through them, which misses by %s.", o.Worked, w.FineLength(o.SurfaceMiss))
 	}
 	if o.Failed > 0 {
 		text += fmt.Sprintf(" %d more days could not be worked and are left out.", o.Failed)

@@ -22,6 +22,7 @@ type flags struct {
 	format, out, pictures, pictureFormat string
 	units, dims, accuracy, ranges        string
 	quiet                                bool
+	folder                               string // to write a plan into
 	draws                                int
 	seed                                 int64
 }
@@ -63,6 +64,14 @@ func (f *flags) takeModel() {
 	f.set.StringVar(&f.ranges, "ranges", "on", "")
 }
 
+// takeFolder declares --out as a folder, with the format of the pictures in it,
+// and --quiet.
+func (f *flags) takeFolder() {
+	f.set.StringVarP(&f.folder, "out", "o", "", "")
+	f.set.StringVar(&f.pictureFormat, "picture-format", "svg", "")
+	f.set.BoolVar(&f.quiet, "quiet", false, "")
+}
+
 // takeDraws declares --draws and --seed.
 func (f *flags) takeDraws() {
 	f.set.IntVar(&f.draws, "draws", 0, "")
@@ -83,7 +92,7 @@ func (f *flags) parse(args []string) error {
 	if err := f.checkFormat(); err != nil {
 		return err
 	}
-	if f.set.Changed("picture-format") && f.pictures == "" {
+	if f.set.Lookup("pictures") != nil && f.set.Changed("picture-format") && f.pictures == "" {
 		return misuse("--picture-format: given without --pictures; a folder to put them in as well", "billet "+f.name+" JOB.toml --pictures DIR --picture-format "+f.pictureFormat)
 	}
 	for _, check := range []func() error{

@@ -133,8 +133,12 @@ func (w hardenWords) hardness() string {
 	text := fmt.Sprintf("The edge, at %s carbon, comes out of the quench at %s", carbon(w.h.CarbonAtEdge), hrc(w.h.AsQuenched))
 	if n := len(w.job.Harden.Temper); n > 0 {
 		text += fmt.Sprintf(" and is %s after %s", hrc(w.h.Tempered), counted(n, "temper", "tempers"))
-		if w.h.TemperColour != "" {
-			text += fmt.Sprintf(" (the last leaves a bright face %s)", w.h.TemperColour)
+		switch w.h.TemperColour {
+		case "":
+		case "bright":
+			text += " (a bright face keeps its colour)"
+		default:
+			text += fmt.Sprintf(" (the last turns a bright face %s)", w.h.TemperColour)
 		}
 	}
 	return text + "."
@@ -148,9 +152,9 @@ func (w hardenWords) heat() string {
 	const near = 10.0 // K: as near as a kiln is held
 	switch d := w.h.Heat - w.h.Advised; {
 	case d > near:
-		return fmt.Sprintf("%s is usual for this core; hotter makes the grain coarser.", w.ExactTemperature(w.h.Advised))
+		return fmt.Sprintf("%s is usual for this core; hotter makes the grain coarser.", w.Temperature(w.h.Advised))
 	case d < -near:
-		return fmt.Sprintf("%s is usual for this core; colder may leave it soft.", w.ExactTemperature(w.h.Advised))
+		return fmt.Sprintf("%s is usual for this core; colder may leave it soft.", w.Temperature(w.h.Advised))
 	}
 	return ""
 }
@@ -233,7 +237,7 @@ func (w hardenWords) points(b *bytes.Buffer) {
 func (w hardenWords) cycles(b *bytes.Buffer) {
 	var out []string
 	for _, c := range w.h.Cycles {
-		out = append(out, fmt.Sprintf("%s for %s: %s", w.ExactTemperature(c.TempK), unit.Duration(c.HoldS), c.Why))
+		out = append(out, fmt.Sprintf("%s for %s: %s", w.Temperature(c.TempK), unit.Duration(c.HoldS), c.Why))
 	}
 	bullets(b, "Cycles before hardening usual for this core (common practice, no source)", append(out, w.h.CycleNotes...))
 }

@@ -21,7 +21,7 @@ const (
 )
 
 // commands lists every command in the order of the help text.
-var commands = []command{soakCommand, passesCommand, driftCommand, lossesCommand, grindCommand, stockCommand, hardenCommand, teachCommand,
+var commands = []command{soakCommand, passesCommand, driftCommand, lossesCommand, grindCommand, stockCommand, hardenCommand, planCommand, teachCommand,
 	checkCommand, materialsCommand, newCommand}
 
 // command is one of the program's commands.
@@ -142,7 +142,7 @@ func find(name string) (command, error) {
 // overview is the program's own help text.
 func overview() string {
 	var b strings.Builder
-	b.WriteString(`billet: how long to soak a forge-welded billet, and whether it gets hot inside
+	b.WriteString(`billet: what a forge-welded billet will do, worked out before the fire is lit
 
     billet COMMAND JOB.toml [flags]
 
@@ -157,7 +157,8 @@ wanted. "-" in place of its name reads the job from standard input.
 
     billet new -o my.toml        write a job to begin from, then edit it
     billet check my.toml         see whether it says what you meant
-    billet soak my.toml          get the answer
+    billet soak my.toml          get an answer
+    billet plan my.toml -o plan  get all answers, with a sheet to print
     billet help soak             what a command takes and gives
 
 Exit code: 0 done; 1 the job was understood but the answer is "no"; 2 the

@@ -18,9 +18,7 @@ type soakWords struct {
 	into float64 // s, when the billet first goes into the forge
 }
 
-// soakText is the answer of soak for a person: the answer first, the signs to
-// look for, the temperatures, then all that it rests on.
-func soakText(r *sim.Result) []byte {
+func soakWordsFor(r *sim.Result) soakWords {
 	w := soakWords{words: wordsFor(r.Job), r: r}
 	for _, e := range r.Soak.Stages {
 		if e.In == sim.InForge {
@@ -28,6 +26,13 @@ func soakText(r *sim.Result) []byte {
 			break
 		}
 	}
+	return w
+}
+
+// soakText is the answer of soak for a person: the answer first, the signs to
+// look for, the temperatures, then all that it rests on.
+func soakText(r *sim.Result) []byte {
+	w := soakWordsFor(r)
 	b := &bytes.Buffer{}
 	first := []string{w.answer(), w.burning()}
 	if a := r.Soak.Answers.Window; a.OK && a.Value < 0 {

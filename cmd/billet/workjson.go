@@ -156,14 +156,17 @@ func seenOf(all []sim.Compared) []seenJSON {
 }
 
 type oddsJSON struct {
-	Draws    int          `json:"draws"`
-	Seed     int64        `json:"seed"`
-	Offset   quantileJSON `json:"offset_mm"`
-	Outside  *number      `json:"outside_percent"` // null without a blade
-	Shares   []shareJSON  `json:"variance_shares"`
-	Failed   int          `json:"failed"`       // draws that could not be worked, left out
-	Checked  int          `json:"checked"`      // draws also worked with the tilt in full
-	TiltMiss number       `json:"tilt_miss_mm"` // largest difference that made
+	Draws       int           `json:"draws"`
+	Seed        int64         `json:"seed"`
+	Offset      quantileJSON  `json:"offset_mm"`
+	Outside     *number       `json:"outside_percent"` // null without a blade
+	Mismatch    *quantileJSON `json:"mismatch_mm"`     // core line A minus B; null without a blade
+	Shares      []shareJSON   `json:"variance_shares"`
+	Worked      int           `json:"worked"`          // draws worked in full; a surface fitted to them answers the rest
+	SurfaceMiss number        `json:"surface_miss_mm"` // root mean square, on draws it was not fitted to
+	Failed      int           `json:"failed"`          // draws that could not be worked, left out
+	Checked     int           `json:"checked"`         // draws also worked with the tilt in full
+	TiltMiss    number        `json:"tilt_miss_mm"`    // largest difference that made
 }
 
 type quantileJSON struct {
@@ -334,8 +337,12 @@ func oddsOf(o *sim.Odds) *oddsJSON {
 		return nil
 	}
 	out := &oddsJSON{Draws: o.Draws, Seed: o.Seed, Failed: o.Failed, Checked: o.Checked, TiltMiss: millimetres(o.TiltMiss),
+		Worked: o.Worked, SurfaceMiss: millimetres(o.SurfaceMiss),
 		Offset:  quantileJSON{millimetres(o.Offset[0]), millimetres(o.Offset[1]), millimetres(o.Offset[2])},
 		Outside: optional(o.HasEdge, number(100*o.Outside)), Shares: []shareJSON{}}
+	if o.HasMismatch {
+		out.Mismatch = &quantileJSON{millimetres(o.Mismatch[0]), millimetres(o.Mismatch[1]), millimetres(o.Mismatch[2])}
+	}
 	for i, s := range o.Shares {
 		out.Shares = append(out.Shares, shareJSON{sim.InputNames[i], number(100 * s)})
 	}

@@ -119,14 +119,17 @@ func (w workWords) comes() string {
 	if n == 0 {
 		return "No pass can be made."
 	}
-	text := sentenceCase(counted(n, "pass", "passes"))
-	if w.w.Heats > 0 {
-		text += " in " + counted(w.w.Heats, "heat", "heats")
-	}
-	verb := " take"
+	text, verb := counted(n, "pass", "passes"), " take"
 	if n == 1 {
 		verb = " takes"
 	}
+	if w.w.Heats > 0 {
+		text += " in " + counted(w.w.Heats, "heat", "heats")
+	}
+	if !w.w.Can && !w.w.Planned {
+		text, verb = "were it strong enough, "+text, " would take"
+	}
+	text = sentenceCase(text)
 	text += fmt.Sprintf("%s the bar from %s to %s thick, %s wide%s and %s long, cold.", verb, w.Length(w.w.Start.Thickness), w.Length(f.Thickness),
 		w.Length(f.Width), w.widthRange(), w.LongLength(f.Length))
 	if w.w.ForgeTime > 0 {
