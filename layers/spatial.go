@@ -103,6 +103,7 @@ func (sp *Spatial) shift(before, after *Stack, q *Squeeze, rep *Report, c *Corre
 	even := after
 	if mean, uneven := q.evened(before); uneven {
 		even = before.Clone()
+		mean.guide.ready = true
 		if _, err := even.press(mean); err != nil {
 			return fmt.Errorf("%w (in the even squeeze compared with)", err)
 		}

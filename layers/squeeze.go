@@ -37,6 +37,8 @@ type Squeeze struct {
 
 	Rolled  bool     // between rolls: bite is the contact length
 	Spatial *Spatial // three-dimensional corrections; nil = none
+
+	guide *guide // written by a squeeze, read by the even one compared with it
 }
 
 func (q *Squeeze) check(s *Stack) error {
@@ -120,6 +122,10 @@ func (s *Stack) Press(q Squeeze) (*Report, error) {
 		return nil, err
 	}
 	work := s.Clone()
+	q.guide = nil
+	if q.Spatial != nil {
+		q.guide = &guide{}
+	}
 	rep, err := work.press(&q)
 	if err != nil {
 		return nil, err
@@ -177,5 +183,5 @@ func (p *pass) follow(q *pass) {
 		return
 	}
 	p.start, p.before, p.forces, p.work, p.turned = q.start, q.before, q.forces, q.work, q.turned
-	p.solves, p.newtons, p.warnings = q.solves, q.newtons, q.warnings
+	p.solves, p.newtons, p.increments, p.warnings = q.solves, q.newtons, q.increments, q.warnings
 }
