@@ -74,7 +74,13 @@ func (m move) do(j *Job, s *layers.Stack, station int, c changes) (*layers.Outco
 	if m.pass.Edge {
 		width = s.Thickness()
 	}
-	return tool.Pass(s, m.layerPass(m.temps[station], width, c))
+	before := volume(s)
+	o, err := tool.Pass(s, m.layerPass(m.temps[station], width, c))
+	if err != nil {
+		return nil, err
+	}
+	s.Stretch(before / volume(s))
+	return o, nil
 }
 
 // apply does a move on a station's stack.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"billet/layers"
 	"billet/sim/heat"
 	"billet/sim/metal"
 )
@@ -166,9 +167,11 @@ func (w *worker) scaled() error {
 	m := move{kind: moveLose, lose: [4]float64{off[1], off[0], (off[0] + off[1]) / 2, (off[0] + off[1]) / 2}}
 	for i, s := range w.st {
 		before := s.stack.Clone()
+		held := volume(before)
 		if err := m.apply(w.job, s.stack, i, changes{}); err != nil {
 			return fmt.Errorf("scale: %w", err)
 		}
+		w.out.Scaled += (held - volume(s.stack)) / float64(len(w.st))
 		if err := s.lost(before.Areas()); err != nil {
 			return err
 		}
@@ -178,6 +181,15 @@ func (w *worker) scaled() error {
 	}
 	w.script = append(w.script, m)
 	return nil
+}
+
+// volume is a stack's, m3.
+func volume(s *layers.Stack) float64 {
+	a := 0.0
+	for _, v := range s.Areas() {
+		a += v
+	}
+	return a * s.Length()
 }
 
 // lost takes the metal that scale ate out of the heat field as well.

@@ -257,6 +257,10 @@ func (w *worker) final() {
 	e.OffsetRange = [2]float64{math.Min(e.Offset+w.spread[0], e.Offset+w.spread[1]), math.Max(e.Offset+w.spread[0], e.Offset+w.spread[1])}
 	e.WavePossible = w.wave * e.Thickness
 	o.Final, o.Heats = e, w.heats
+	o.StartVolume = w.job.Stack.Thickness() * w.job.Stack.Width * w.job.Stack.Length
+	for _, s := range w.st {
+		o.Volume += volume(s.stack) / float64(len(w.st))
+	}
 }
 
 // coldWork grinds the faces or cuts and piles the bar, cold.

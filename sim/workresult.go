@@ -20,6 +20,9 @@ type Work struct {
 	Remedies []Remedy
 	Planned  bool
 	Heats    int
+	// StartVolume is the stack's, Volume the finished bar's, Scaled that of the
+	// steel that turned to scale, m3.
+	StartVolume, Volume, Scaled float64
 	// Measured is what was measured beside what was planned.
 	Measured []Compared
 	// ForgeTime is the time in and at the fire of all heats, s.
