@@ -196,15 +196,15 @@ func (w grindWords) rescue() string {
 		return ""
 	}
 	best := w.a.Rescue[0]
+	const worth, line = 0.05e-3, 0.5e-3 // m: less is not worth a grind laid anew
 	for _, r := range w.a.Rescue[1:] {
-		const worth = 0.02e-3 // m of margin: less is not worth a tilted grind
 		if r.Margin > best.Margin+worth {
 			best = r
 		}
 	}
 	a, b := w.margins()
-	const worth = 0.02e-3 // m
-	if best.Margin < math.Min(a, b)+worth {
+	closer := w.a.Mismatch != nil && best.Mismatch != nil && math.Abs(*best.Mismatch) < math.Abs(*w.a.Mismatch)-line
+	if best.Margin < math.Min(a, b)+worth && !closer {
 		return ""
 	}
 	text := fmt.Sprintf("It pays to %s: %s, with the edge then ", best.Move, w.laid(best))

@@ -125,7 +125,7 @@ func hrc(h metal.Hardness) string {
 	if h.HRC <= 0 {
 		return "soft"
 	}
-	return fmt.Sprintf("%.0f HRC ± %.0f", h.HRC, math.Ceil(h.Within))
+	return fmt.Sprintf("%.0f ±%.0f HRC", h.HRC, math.Ceil(h.Within))
 }
 
 // hardness says how hard the edge is.
