@@ -65,7 +65,12 @@ func (p *page) table(caption, marks string, head []string, rows [][]string) {
 	if len(rows) == 0 {
 		return
 	}
-	p.WriteString(`<div class="wide"><table>` + "\n")
+	class := "wide"
+	if len(rows) <= onePage {
+		class = "wide short"
+	}
+	p.open("div", "class", class)
+	p.WriteString("<table>\n")
 	if caption != "" {
 		p.line("caption", caption)
 	}
@@ -87,6 +92,9 @@ func (p *page) table(caption, marks string, head []string, rows [][]string) {
 	}
 	p.WriteString("</tbody></table></div>\n")
 }
+
+// onePage is how many rows a table has at most to be kept on one page in print.
+const onePage = 20
 
 // side is the class of a column.
 func side(marks string, i int) string {

@@ -24,7 +24,8 @@ func (w *report) soakPart() {
 		rows = append(rows, cells)
 	}
 	w.table("Times from first going into the forge, time out of it included", marks, head, rows)
-	w.list("", append([]string{"Trust your eyes before the clock:"}, w.signs()...))
+	w.line("p", "Trust your eyes before the clock:")
+	w.list("", w.signs())
 	if g := s.Ranges; g != nil && g.Soak.OK {
 		rows = nil
 		for _, c := range g.Causes {
@@ -54,8 +55,8 @@ func (w *report) passesPart() {
 		}
 		rows = append(rows, w.passCells(p, before))
 	}
-	w.table("Sizes cold, the stop hot; temperature of the section's mean at first contact", "rrlllllrrr",
-		[]string{"heat", "pass", "tool", "how it lies", "stop at, hot", "bites", "at", "thick", "wide", "long", "force", "limits"}, rows)
+	w.table("Sizes cold, the stop hot; temperature of the section's mean at first contact", "rrllllrrrrl",
+		[]string{"heat", "pass", "tool", "how it lies", "stop at, hot", "bites", "at", "thick", "wide", "long", "force"}, rows)
 	var why []string
 	for _, p := range k.Passes {
 		if p.LimitedBy != "" {
@@ -71,22 +72,22 @@ func (w *report) passesPart() {
 
 // passCells is one pass as a row.
 func (w words) passCells(p sim.PassDone, before *sim.PassDone) []string {
-	at, force, limits := "", "", "within"
+	at, force := "", ""
 	if p.Temperature > 0 {
-		at = w.looks(p.Temperature)
+		at = w.Temperature(p.Temperature)
 	}
 	if p.Force > 0 {
 		force = w.Force(p.Force)
 	}
 	if !p.Within {
-		limits = "TOO MUCH"
+		force += " TOO MUCH"
 	}
 	how, stop := lay(p, before), w.stop(p)
 	if coldWork(p) {
-		how, stop, limits = w.cold(p), "", ""
+		how, stop = w.cold(p), ""
 	}
 	return []string{fmt.Sprint(p.Heat), fmt.Sprint(p.Number), name(toolNames, int(p.Tool)), how, stop, w.bites(p), at,
-		w.Length(p.After.Thickness), w.Length(p.After.Width), w.LongLength(p.After.Length), force, limits}
+		w.Length(p.After.Thickness), w.Length(p.After.Width), w.LongLength(p.After.Length), force}
 }
 
 // layerTable is the layers at the start and in the end.
@@ -240,10 +241,10 @@ func (w words) signed(m float64) string {
 	return w.fine(m)
 }
 
-// habit is a band of common practice, a length or, from a hundredth up, a
-// share: no band of lengths reaches so far.
+// habit is a band of common practice: a length, or a share. Their numbers don't
+// meet: no band of lengths ends as high as 50 mm, none of shares as low as 5 %.
 func (w words) habit(low, high float64) string {
-	const longest = 0.02 // m
+	const longest = 0.05 // m
 	if high > longest {
 		return percent(low) + " to " + percent(high)
 	}

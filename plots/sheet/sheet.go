@@ -336,7 +336,7 @@ func (w words) endBlock(l layout) block {
 		return b
 	}
 	f := w.r.Work.Final
-	text := "In the end, cold: " + w.bar(f.Sizes) + "; core " + w.off(f.Offset) + " of the middle."
+	text := "In the end, cold: " + w.bar(f.Sizes) + "; core off the middle " + w.off(f.Offset) + "."
 	b.line("p", text, "class", "end")
 	b.high = l.height(text, pageWide, 0.88, false) + 1
 	return b

@@ -110,7 +110,7 @@ func (w words) driftAnswer() (string, bool) {
 	if w.fine(f.Offset) == w.fine(0) {
 		return "In the middle at the end.", false
 	}
-	text := fmt.Sprintf("%s of the middle in the end, %s of the thickness", w.off(f.Offset), percent(f.Offset/math.Max(f.Thickness, 1e-9)))
+	text := fmt.Sprintf("In the end %s, %s of the thickness", w.off(f.Offset), percent(f.Offset/math.Max(f.Thickness, 1e-9)))
 	if lo, hi := f.OffsetRange[0], f.OffsetRange[1]; hi > lo && w.off(lo) != w.off(hi) {
 		text += fmt.Sprintf(" (may be %s to %s)", w.off(lo), w.off(hi))
 	}
@@ -164,6 +164,9 @@ func (w words) grindAnswer() (string, bool) {
 		lines = fmt.Sprintf("Core line %s above the edge on B, none on A.", w.Length(*lb))
 	default:
 		lines = "No core line on either side."
+	}
+	if asked := g.Ask.CoreLine; asked > 0 {
+		lines += " Asked: " + w.Length(asked) + "."
 	}
 	lines += fmt.Sprintf(" The bar is %s; stop no thinner than %s.", w.Length(a.Thickness), w.Length(a.Least.Thickness))
 	if g.FromStack {

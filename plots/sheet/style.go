@@ -96,7 +96,8 @@ th, td { padding: 0.18rem 0.7rem 0.18rem 0; text-align: left; vertical-align: to
 th { color: ` + inkSoft + `; font-weight: normal; border-bottom: 1px solid ` + inkLine + `; vertical-align: bottom; }
 td { border-bottom: 1px solid ` + inkFaint + `; }
 tr { break-inside: avoid; }
-.n { text-align: right; font-variant-numeric: tabular-nums; }
+.short { break-inside: avoid; }
+.n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; }
 p { margin: 0.4rem 0; }
 figure { margin: 0.8rem 0; break-inside: avoid; }
