@@ -10,7 +10,9 @@
 // generalised plane strain (flow formulation with penalty: Kobayashi, Oh and
 // Altan 1989; Zienkiewicz and Godbole 1974; both from memory), coarse by
 // default and refined on request. Strength comes in as a function of strain,
-// rate and temperature, temperatures as numbers; no heat flows in here.
+// rate and temperature, temperatures as numbers; no heat flows in here. Before
+// a squeeze by flat faces a bar out of true is laid on the lower one, as by its
+// weight; between rolls that is an assumption.
 //
 // All quantities are SI with temperatures in kelvin.
 package layers
