@@ -12,7 +12,7 @@ import (
 type deed struct {
 	doing string // for the progress line
 	work  func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error)
-	draw  func(*sim.Result, plots.Format) ([]plots.Figure, error) // nil: no pictures
+	draw  func(*sim.Result, plots.Format) ([]plots.Figure, error)
 	text  func(*sim.Result) []byte
 	json  func(name string, r *sim.Result) any
 	csv   func(*sim.Result) []byte // nil: no table

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"billet/plots"
 	"billet/sim"
 	"billet/sim/blade"
 )
@@ -22,6 +23,8 @@ jacket is left, whether scale pits are gone, and what moving the grind saves.
 Flags:
         --format FORMAT      text, json, or csv: a row a place along the blade
     -o, --out FILE           write the answer into FILE
+        --pictures DIR       draw pictures into the folder DIR
+        --picture-format F   svg or png
         --units UNITS        metric or inch, whatever the job says; numbers in
                              json and csv are metric always
         --quiet              say nothing but the answer and errors
@@ -37,13 +40,14 @@ failed.
 	take: func(f *flags) {
 		f.takeFormat("text", "json", "csv")
 		f.takeOut()
+		f.takePictures()
 		f.takeUnits()
 	},
 	run: func(c *call) error {
 		return c.carryOut(deed{
 			doing: "working out the bar to grind",
 			work:  func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) { return sim.Grind(c.ctx, j, opt) },
-			text:  grindText, json: grindResult, csv: grindCSV, no: grindFails,
+			draw:  plots.Grind, text: grindText, json: grindResult, csv: grindCSV, no: grindFails,
 		})
 	},
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"billet/plots"
 	"billet/sim"
 	"billet/sim/metal"
 	"billet/sim/unit"
@@ -24,6 +25,8 @@ stack, is quenched whole.
 Flags:
         --format FORMAT      text or json
     -o, --out FILE           write the answer into FILE
+        --pictures DIR       draw pictures into the folder DIR
+        --picture-format F   svg or png
         --units UNITS        metric or inch, whatever the job says; numbers in
                              json are metric always
         --quiet              say nothing but the answer and errors
@@ -38,6 +41,7 @@ at fault; 3 the computation failed.
 	take: func(f *flags) {
 		f.takeFormat("text", "json")
 		f.takeOut()
+		f.takePictures()
 		f.takeUnits()
 	},
 	run: func(c *call) error {
@@ -46,7 +50,7 @@ at fault; 3 the computation failed.
 			work: func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) {
 				return sim.HardenBlade(c.ctx, j, opt, nil)
 			},
-			text: hardenText, json: hardenResult, no: hardenFails,
+			draw: plots.Harden, text: hardenText, json: hardenResult, no: hardenFails,
 		})
 	},
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"billet/plots"
 	"billet/sim"
 )
 
@@ -20,6 +21,8 @@ heat, and whether the edge is still high in carbon.
 Flags:
         --format FORMAT      text, json, or csv: a row a heat
     -o, --out FILE           write the answer into FILE
+        --pictures DIR       draw pictures into the folder DIR
+        --picture-format F   svg or png
         --units UNITS        metric or inch, whatever the job says; numbers in
                              json and csv are metric always
         --quiet              say nothing but the answer and errors
@@ -33,13 +36,14 @@ the computation failed.
 	take: func(f *flags) {
 		f.takeFormat("text", "json", "csv")
 		f.takeOut()
+		f.takePictures()
 		f.takeUnits()
 	},
 	run: func(c *call) error {
 		return c.carryOut(deed{
 			doing: "working out the losses",
 			work:  func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) { return sim.FireLosses(c.ctx, j, opt) },
-			text:  lossesText, json: lossesResult, csv: lossesCSV,
+			draw:  plots.Losses, text: lossesText, json: lossesResult, csv: lossesCSV,
 			no: func(r *sim.Result) bool { return r.Work != nil && !r.Work.Can },
 		})
 	},

@@ -70,7 +70,10 @@ func runPlan(c *call) error {
 	}
 	r, err := c.workOut(deed{
 		doing: "working out the plan",
-		work:  func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) { return sim.Plan(c.ctx, j, opt) },
+		work: func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) {
+			opt.Sweeps = opt.Ranges // the causes of a cold core, for the pictures
+			return sim.Plan(c.ctx, j, opt)
+		},
 	})
 	if err != nil {
 		return err
@@ -204,13 +207,19 @@ func (c *call) planFigures(r *sim.Result) ([]plots.Figure, error) {
 		return nil, err
 	}
 	var out []plots.Figure
+	worked := r.Work != nil && len(r.Work.Passes) > 0
 	for _, d := range []struct {
 		there bool
 		draw  func(*sim.Result, plots.Format) ([]plots.Figure, error)
 	}{
+		{r.Stock != nil, plots.Stock},
 		{r.Soak != nil, plots.Soak},
-		{r.Work != nil && len(r.Work.Passes) > 0, plots.Passes},
-		{r.Work != nil && len(r.Work.Passes) > 0, plots.Drift},
+		{r.Soak != nil, plots.SoakCauses},
+		{worked, plots.Passes},
+		{worked, plots.Drift},
+		{r.Losses != nil, plots.Losses},
+		{r.Ground != nil, plots.Grind},
+		{r.Hardened != nil, plots.Harden},
 	} {
 		if !d.there {
 			continue

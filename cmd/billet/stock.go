@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 
+	"billet/plots"
 	"billet/sim"
 )
 
@@ -22,6 +23,8 @@ run forward again to see that the blade comes out.
 Flags:
         --format FORMAT      text, json, or csv: a row a kind of piece
     -o, --out FILE           write the answer into FILE
+        --pictures DIR       draw pictures into the folder DIR
+        --picture-format F   svg or png
         --units UNITS        metric or inch, whatever the job says; numbers in
                              json and csv are metric always
         --quiet              say nothing but the answer and errors
@@ -36,13 +39,14 @@ or a pass is too much for its machine (the nearest found is given all the same);
 	take: func(f *flags) {
 		f.takeFormat("text", "json", "csv")
 		f.takeOut()
+		f.takePictures()
 		f.takeUnits()
 	},
 	run: func(c *call) error {
 		return c.carryOut(deed{
 			doing: "working back to the stock",
 			work:  func(c *call, j *sim.Job, opt sim.Options) (*sim.Result, error) { return sim.CutStock(c.ctx, j, opt) },
-			text:  stockText, json: stockResult, csv: stockCSV, no: stockFails,
+			draw:  plots.Stock, text: stockText, json: stockResult, csv: stockCSV, no: stockFails,
 		})
 	},
 }
