@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"errors"
 )
 
 // Plan is everything chained on one job: the soak, the passes with drift and its
@@ -25,6 +26,11 @@ func Plan(ctx context.Context, j *Job, opt Options) (*Result, error) {
 		}
 		res.add(g)
 		res.Ground = g.Ground
+	}
+	if j.Stock != nil && j.Blade != nil {
+		if err := planStock(ctx, j, opt, res); err != nil {
+			return nil, err
+		}
 	}
 	if j.Harden != nil {
 		h, err := HardenBlade(ctx, j, opt, res)
@@ -58,6 +64,19 @@ func planWork(ctx context.Context, j *Job, opt Options, res *Result) error {
 		res.Warnings = appendNew(res.Warnings, res.Ground.Answer.Warnings...)
 		res.Cautions = appendNew(res.Cautions, grindCautions()...)
 	}
+	return nil
+}
+
+// planStock adds the pieces to cut, where the stack has a core to work back from.
+func planStock(ctx context.Context, j *Job, opt Options, res *Result) error {
+	c, err := CutStock(ctx, j, opt)
+	if errors.Is(err, ErrNoCore) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	res.Stock = c.Stock
 	return nil
 }
 
