@@ -60,6 +60,7 @@ func (c *checker) ground(r *sim.Result) {
 		c.finite(fmt.Sprintf("stretch %d out of the core", i+1), l.From, l.To)
 	}
 	c.pointed("greatest mismatch", a.Worst)
+	c.finite("width the bar lacks", a.NarrowBy)
 }
 
 // pointed checks a number that may not be there.
@@ -88,6 +89,9 @@ func checkStock(r *sim.Result) error {
 		if l.Mass < 0 {
 			c.failf("mass after %s: %g kg; nothing or more", l.Step, l.Mass)
 		}
+	}
+	if cut.Job != nil {
+		c.job(cut.Job)
 	}
 	for _, p := range cut.Pieces {
 		c.finite("piece of "+p.Material, p.Thickness, p.Width, p.Length)
@@ -150,6 +154,11 @@ func checkHarden(r *sim.Result) error {
 		c.series("time in the quench of "+p.Place, n, p.Time)
 		c.rising("time in the quench of "+p.Place, p.Time)
 		c.series("temperature of the middle of "+p.Place, n, p.Middle)
+		for _, l := range p.Layers {
+			if l.Transforms {
+				c.finite("time to pearlite used up in "+l.Material+", "+p.Place, l.Race.Used)
+			}
+		}
 	}
 	n := len(h.Curve.TempK)
 	c.series("temper temperature", n, h.Curve.TempK)

@@ -85,6 +85,9 @@ func grindSection(r *sim.Result) *groundSection {
 // sectionLines says what shows half way along.
 func sectionLines(g *sim.Bevelled, s shown) string {
 	mid := g.Answer.Mid
+	if d := g.Answer.NarrowBy; d > 0 && !s.nothing(d) {
+		return "The bar is " + whole(s.fine(d)) + " too narrow for this blade: what stands out of it is not there"
+	}
 	if !mid.InCore() {
 		return "Half way along the edge is not in the core"
 	}
@@ -98,7 +101,7 @@ func sectionLines(g *sim.Bevelled, s shown) string {
 			one, side, other = b, "B", "A"
 		}
 		return fmt.Sprintf("Half way along the core line is %s up on side %s; side %s shows none", whole(s.fine(*one)), side, other)
-	case s.nothing(*a - *b):
+	case s.fine(*a) == s.fine(*b):
 		return fmt.Sprintf("Half way along the core lines are %s up on both sides", whole(s.fine(*a)))
 	}
 	return fmt.Sprintf("Half way along the core line is %s up on side A, %s on side B: %s apart",

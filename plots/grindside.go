@@ -31,7 +31,7 @@ type stretch struct {
 func grindSide(r *sim.Result) *groundSide {
 	s, g := shownIn(r.Job), r.Ground
 	k := &groundSide{chart: chart{name: "grind-side", title: sideTitle(g, s), yTitle: s.sizeUnit(),
-		subtitle: billet(r.Job, s, "edge down, both faces seen through each other"),
+		subtitle: billet(r.Job, s, "edge down"),
 		xTitle:   s.sizeWord() + " from the heel"}}
 	k.x = newAxis(0, s.size(g.Blade.Length), 10)
 	k.y = newAxis(0, s.size(g.Blade.Height), 8)
@@ -190,9 +190,13 @@ func (k *groundSide) sheet() *sheet {
 	s.add(stroke{width: 1, ink: inkAxis, pts: []vg.Point{f.Min, {X: f.Max.X, Y: f.Min.Y}, f.Max, {X: f.Min.X, Y: f.Max.Y}, f.Min}})
 	k.plot(s, passRight)
 	k.drawOut(s)
-	s.text(handNote, f.Min.X, f.Max.Y+axisRow/2+2, 0, "spine; "+k.note)
+	y := f.Max.Y + axisRow/2 + 2
+	end := s.text(handNote, f.Min.X, y, 0, "spine; "+k.note).Max.X
+	if len(k.zones) > 0 {
+		s.key([]keyed{{inkSteel, "core on both faces"}, {inkEdge, "on one alone"}}, end+16, y, pageWidth-pageMargin)
+	}
 	k.base(s, under)
-	y := f.Min.Y - under - tickRow - axisRow/2 - 1
+	y = f.Min.Y - under - tickRow - axisRow/2 - 1
 	s.text(handHead, f.Min.X, y, 0, "heel")
 	s.text(handHead, f.Max.X, y, 1, "tip")
 	return s

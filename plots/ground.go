@@ -37,7 +37,7 @@ func viewGround(r *sim.Result) *groundView {
 	v := &groundView{core: g.Bar.Core, inks: layerInks(r.Job, len(g.Bar.Sections[0].Lines)-1, g.Bar.Core),
 		margin: [2]float64{mid.MarginB, mid.MarginA}}
 	for i := range g.Bar.Sections[0].Lines {
-		left, right := barSides(g, mid.X, i)
+		left, right := barEnds(g, mid.X, i)
 		var pts []groundPoint
 		for k := range groundSteps + 1 {
 			y := left + (right-left)*float64(k)/groundSteps
@@ -51,47 +51,93 @@ func viewGround(r *sim.Result) *groundView {
 		return groundPoint{y, z}
 	}
 	v.edge = place(0, (p.A(0)+p.B(0))/2)
-	if c := mid.A.CoreLine; c != nil {
-		at := place(*c, p.A(*c))
-		v.marks[1] = &at
-	}
 	if c := mid.B.CoreLine; c != nil {
 		at := place(*c, p.B(*c))
 		v.marks[0] = &at
+	}
+	if c := mid.A.CoreLine; c != nil {
+		at := place(*c, p.A(*c))
+		v.marks[1] = &at
 	}
 	v.within = make([][2][]groundPoint, len(v.lines)-1)
 	for k := range groundSteps + 1 {
 		u := p.Height * float64(k) / groundSteps
 		low, high := place(u, p.B(u)), place(u, p.A(u))
 		v.faces[0], v.faces[1] = append(v.faces[0], low), append(v.faces[1], high)
-		under := low
-		for i := range v.within {
-			over := high
-			if i < len(v.within)-1 {
-				over = crossing(low, high, func(y float64) float64 { return barLine(g, mid.X, i+1, y) })
-			}
-			v.within[i][0], v.within[i][1] = append(v.within[i][0], under), append(v.within[i][1], over)
-			under = over
-		}
+		v.fillIn(low, high)
 	}
 	return v
 }
 
-// crossing is where the way from low to high meets a line, held between them.
-func crossing(low, high groundPoint, line func(y float64) float64) groundPoint {
-	at := func(t float64) groundPoint {
-		return groundPoint{low.y + t*(high.y-low.y), low.z + t*(high.z-low.z)}
+// fillIn adds the layers between two places of the blade's faces; none where
+// there is no bar.
+func (v *groundView) fillIn(low, high groundPoint) {
+	lo, hi := v.bar()
+	if low.y < lo.y || low.y > hi.y {
+		return
 	}
-	a, b := 0.0, 1.0
-	for range 30 { // to a billionth of the blade's thickness
-		t := (a + b) / 2
-		if p := at(t); p.z < line(p.y) {
-			a = t
-		} else {
-			b = t
+	for i := range v.lines {
+		at := crossing(low, high, func(y float64) float64 { return v.line(i, y) })
+		if i > 0 {
+			v.within[i-1][1] = append(v.within[i-1][1], at)
+		}
+		if i < len(v.within) {
+			v.within[i][0] = append(v.within[i][0], at)
 		}
 	}
-	return at((a + b) / 2)
+}
+
+// line is the height of line i of the bar at y; beyond its end, that of the
+// bar's side, and beyond that of its widest place.
+func (v *groundView) line(i int, y float64) float64 {
+	l := v.lines[i]
+	n := len(l) - 1
+	if y >= l[0].y && y <= l[n].y {
+		t := (y - l[0].y) / (l[n].y - l[0].y) * float64(n) // evenly sampled
+		k := min(int(t), n-1)
+		return l[k].z + (t-float64(k))*(l[k+1].z-l[k].z)
+	}
+	end := 0
+	if y > l[n].y {
+		end = n
+	}
+	return v.side(i, end, y)
+}
+
+// side is the height of the bar's side at y on the way from the end of line i
+// to where the bar is widest.
+func (v *groundView) side(i, end int, y float64) float64 {
+	widest := 0
+	for k, l := range v.lines {
+		if further := l[end].y - v.lines[widest][end].y; end == 0 && further < 0 || end > 0 && further > 0 {
+			widest = k
+		}
+	}
+	step := 1
+	if widest < i {
+		step = -1
+	}
+	for k := i; k != widest; k += step {
+		a, b := v.lines[k][end], v.lines[k+step][end]
+		if (y-a.y)*(y-b.y) <= 0 && a.y != b.y {
+			return a.z + (b.z-a.z)*(y-a.y)/(b.y-a.y)
+		}
+	}
+	return v.lines[widest][end].z
+}
+
+// crossing is where the way from low to high, which goes nearly straight up,
+// meets a line, held between them.
+func crossing(low, high groundPoint, line func(y float64) float64) groundPoint {
+	if !(high.z > low.z) {
+		return low
+	}
+	t := 0.0
+	for range 4 { // each takes off the error all but the product of two slopes
+		t = (line(low.y+t*(high.y-low.y)) - low.z) / (high.z - low.z)
+		t = math.Max(0, math.Min(1, t))
+	}
+	return groundPoint{low.y + t*(high.y-low.y), low.z + t*(high.z-low.z)}
 }
 
 // barNear is the two sections on both sides of x and the share of the second.
@@ -111,8 +157,8 @@ func barLine(g *sim.Bevelled, x float64, line int, y float64) float64 {
 	return (1-t)*g.Bar.Sections[a].Lines[line].At(y) + t*g.Bar.Sections[b].Lines[line].At(y)
 }
 
-// barSides is where a line of the bar ends at x.
-func barSides(g *sim.Bevelled, x float64, line int) (left, right float64) {
+// barEnds is where a line of the bar ends at x.
+func barEnds(g *sim.Bevelled, x float64, line int) (left, right float64) {
 	a, b, t := barNear(g, x)
 	p, q := g.Bar.Sections[a].Lines[line].Y, g.Bar.Sections[b].Lines[line].Y
 	return (1-t)*p[0] + t*q[0], (1-t)*p[len(p)-1] + t*q[len(q)-1]
@@ -138,16 +184,21 @@ func layerInks(j *sim.Job, n, core int) []color.Color {
 	return out
 }
 
-// bounds is the least and the largest y and z of the bar.
+// bar is the least and the largest y and z of the bar.
+func (v *groundView) bar() (lo, hi groundPoint) { return around(v.lines) }
+
+// bounds is the least and the largest y and z of the bar and the blade.
 func (v *groundView) bounds() (lo, hi groundPoint) {
+	return around(append(append([][]groundPoint(nil), v.lines...), v.faces[:]...))
+}
+
+// around is the least and the largest y and z of runs.
+func around(runs [][]groundPoint) (lo, hi groundPoint) {
 	lo, hi = groundPoint{math.Inf(1), math.Inf(1)}, groundPoint{math.Inf(-1), math.Inf(-1)}
-	take := func(p groundPoint) {
-		lo.y, lo.z = math.Min(lo.y, p.y), math.Min(lo.z, p.z)
-		hi.y, hi.z = math.Max(hi.y, p.y), math.Max(hi.z, p.z)
-	}
-	for _, l := range append(append([][]groundPoint(nil), v.lines...), v.faces[:]...) {
+	for _, l := range runs {
 		for _, p := range l {
-			take(p)
+			lo.y, lo.z = math.Min(lo.y, p.y), math.Min(lo.z, p.z)
+			hi.y, hi.z = math.Max(hi.y, p.y), math.Max(hi.z, p.z)
 		}
 	}
 	return lo, hi
@@ -256,7 +307,7 @@ func (p pane) draw(s *sheet, v *groundView) {
 
 // outlines draws the lines between layers, the bar's faces and the blade's.
 func (p pane) outlines(s *sheet, v *groundView) {
-	lo, hi := v.bounds()
+	lo, hi := v.bar()
 	apart := p.scale*vg.Length(hi.z-lo.z)/vg.Length(len(v.within)) > lineCloser
 	for i := 1; i < len(v.lines)-1; i++ {
 		if apart || i == v.core || i == v.core+1 {

@@ -69,8 +69,8 @@ func cooled(h *sim.Hardened) []sim.HardenPlace {
 func hardenCooling(r *sim.Result) *coolingChart {
 	s, h := shownIn(r.Job), r.Hardened
 	places := cooled(h)
-	k := &coolingChart{chart: chart{name: "harden-cooling", title: coolingTitle(h, places, s), yTitle: s.degreeUnit(),
-		xTitle: "seconds in the quench", subtitle: billet(r.Job, s, "quenched in "+h.Quenchant.Name)}, noseT: s.degrees(noseK)}
+	k := &coolingChart{chart: chart{name: "harden-cooling", title: coolingTitle(r, s), yTitle: s.degreeUnit(),
+		xTitle: "seconds in the quench", subtitle: billet(r.Job, s, h.Quenchant.Name+"; yellow: how well the nose is known")}, noseT: s.degrees(noseK)}
 	first, last := h.Nose.TimeS/noseFactor, h.Nose.TimeS*noseFactor
 	hot := h.Heat
 	cold := h.Quenchant.BathK
@@ -113,51 +113,63 @@ func coolingCurve(p sim.HardenPlace, first float64, s shown) (x, y []float64) {
 	return x, y
 }
 
-// passesNose is when a place's middle is down to the nose's temperature, s;
-// false where it never is.
-func passesNose(p sim.HardenPlace) (float64, bool) {
-	for i, v := range p.Middle {
-		if v > noseK {
-			continue
-		}
-		if i == 0 {
-			return p.Time[0], true
-		}
-		t := (p.Middle[i-1] - noseK) / (p.Middle[i-1] - v)
-		return p.Time[i-1] + t*(p.Time[i]-p.Time[i-1]), true
+// usedUp is the place where the core comes nearest to pearlite, and the share
+// of the time to its start used up there; false where no core turned to
+// austenite.
+func usedUp(r *sim.Result) (place string, share float64, ok bool) {
+	k, marked := r.Job.Stack.CoreLayer()
+	if !marked {
+		k = len(r.Job.Stack.Layers) / 2
 	}
-	return 0, false
+	name := r.Job.Stack.Layers[k].Material.Name
+	for _, p := range r.Hardened.Places {
+		for _, l := range p.Layers {
+			if l.Material == name && l.Transforms && (!ok || l.Race.Used > share) {
+				place, share, ok = p.Place, l.Race.Used, true
+			}
+		}
+	}
+	return place, share, ok
 }
 
-// coolingTitle says whether the core hardens, and how the slowest place meets
-// the nose.
-func coolingTitle(h *sim.Hardened, places []sim.HardenPlace, s shown) string {
-	text := "The core hardens through"
-	if !h.Through {
-		text = "The core does not harden through"
+// coolingTitle says whether the core hardens, and how near the place that is
+// worst comes to pearlite.
+func coolingTitle(r *sim.Result, s shown) string {
+	place, used, ok := usedUp(r)
+	if !ok {
+		return "The core does not turn to austenite at " + whole(s.temperature(r.Hardened.Heat)) + ", so it does not harden"
 	}
-	slow, late, never := "", -1.0, ""
-	for _, p := range places {
-		at, ok := passesNose(p)
-		if !ok && never == "" {
-			never = p.Place
+	text := "The core does not harden through"
+	switch {
+	case r.Hardened.Through && used < sureBelow:
+		text = "The core hardens through"
+	case r.Hardened.Through:
+		text = "The core should harden through"
+	case used < 1: // some of it was never austenite
+		return text + ", though no place is slow enough for pearlite"
+	case used < surelyNotAbove:
+		text = "The core may not harden through"
+	}
+	much := s.system.Share(used) + " of"
+	if used > 1 {
+		much = fmt.Sprintf("%.2g times", used)
+		if used >= 10 {
+			much = fmt.Sprintf("%.0f times", used)
 		}
-		if ok && at > late {
-			slow, late = p.Place, at
-		}
 	}
-	nose := whole(unit.Duration(h.Nose.TimeS))
-	degrees := whole(s.temperature(noseK))
-	if never != "" {
-		return fmt.Sprintf("%s: the %s is not down to %s in the time shown; the nose is at %s", text, never, degrees, nose)
-	}
-	return fmt.Sprintf("%s: the slowest place, the %s, is at %s after %s, and the nose is at %s",
-		text, slow, degrees, whole(unit.Duration(late)), nose)
+	return fmt.Sprintf("%s: slowest is the %s, which uses up %s the time to pearlite", text, place, whole(much))
 }
+
+// A race against pearlite is sure to be won with less than half the time used
+// up, and sure to be lost with more than twice: as well as a nose is known.
+const (
+	sureBelow      = 1 / noseFactor
+	surelyNotAbove = noseFactor
+)
 
 // sheet draws the picture.
 func (k *coolingChart) sheet() *sheet {
-	s := k.begin(unitRow+6, 0, profileRight)
+	s := k.begin(unitRow+axisRow, 0, profileRight)
 	k.grid(s)
 	k.drawDecades(s)
 	k.plot(s, profileRight)

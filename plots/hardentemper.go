@@ -31,7 +31,7 @@ func hardenTemper(r *sim.Result) *temperChart {
 		k.low, k.high = append(k.low, v-c.Within), append(k.high, v+c.Within)
 	}
 	l := line{x: each(c.TempK, s.degrees), y: c.HRC, ink: hueMid, width: 2,
-		label: fmt.Sprintf("the core at the edge, ± %.0f", c.Within)}
+		label: fmt.Sprintf("the core at the edge, ± %.2g", c.Within)}
 	k.lines = []line{l}
 	low, _ := span(k.low)
 	_, high := span(k.high)
@@ -43,12 +43,20 @@ func hardenTemper(r *sim.Result) *temperChart {
 		low, high = math.Min(low, k.at.value-k.within), math.Max(high, k.at.value+k.within)
 		k.label = fmt.Sprintf("this job: %.0f HRC", h.Tempered.HRC)
 	}
-	k.rules = append(k.rules, rule{value: h.AsQuenched.HRC, label: fmt.Sprintf("as quenched %.0f HRC", h.AsQuenched.HRC), ink: hueSkin, dash: dashShort})
-	k.x, k.y = newAxis(from, to, 9), roundAxis(math.Max(low, 0), high, 8)
+	k.rules = append(k.rules, rule{value: math.Max(h.AsQuenched.HRC, 0), label: fmt.Sprintf("as quenched %.0f HRC", h.AsQuenched.HRC), ink: hueSkin, dash: dashShort})
+	k.x, k.y = newAxis(from, to, 9), roundAxis(math.Max(low, 0), math.Max(high, leastHRC), 8)
+	k.lines[0].y = k.held(k.lines[0].y)
+	k.low, k.high = k.held(k.low), k.held(k.high)
 	if k.y.min < leastHRC {
 		k.rules = append(k.rules, rule{value: leastHRC, label: "below 20 HRC is not in use", ink: inkSoft, dash: dashShort})
 	}
 	return k
+}
+
+// held keeps hardnesses on the axis: far below where the scale is in use there
+// is nothing to read.
+func (k *temperChart) held(hrc []float64) []float64 {
+	return each(hrc, func(v float64) float64 { return math.Max(k.y.min, math.Min(k.y.max, v)) })
 }
 
 // hottest is the temperature of the hottest temper, K: it settles the
@@ -79,7 +87,7 @@ func temperTitle(r *sim.Result, s shown) string {
 	if h.Tempered.HRC < leastHRC {
 		return fmt.Sprintf("Tempered at %s the core at the edge is softer than the Rockwell C scale shows", at)
 	}
-	return fmt.Sprintf("Tempered at %s the core at the edge is %s, give or take %.0f", at, whole(fmt.Sprintf("%.0f HRC", h.Tempered.HRC)), h.Tempered.Within)
+	return fmt.Sprintf("Tempered at %s the core at the edge is %s, give or take %.2g", at, whole(fmt.Sprintf("%.0f HRC", h.Tempered.HRC)), h.Tempered.Within)
 }
 
 // sheet draws the picture.
@@ -87,17 +95,15 @@ func (k *temperChart) sheet() *sheet {
 	s := k.begin(unitRow+axisRow, 0, passRight)
 	f := k.frame
 	x := k.lines[0].x
-	clip := func(v []float64) []float64 {
-		return each(v, func(h float64) float64 { return math.Max(k.y.min, math.Min(k.y.max, h)) })
-	}
-	low, high := k.points(line{x: x, y: clip(k.low)}), k.points(line{x: x, y: clip(k.high)})
+	low, high := k.points(line{x: x, y: k.low}), k.points(line{x: x, y: k.high})
 	s.add(area{pts: append(low, reversed(high)...), ink: inkShade})
 	k.grid(s)
 	k.plot(s, passRight)
 	if k.label != "" {
-		at := vg.Point{X: k.x.at(k.at.at), Y: k.y.at(k.at.value)}
+		v := k.held([]float64{k.at.value, k.at.value - k.within, k.at.value + k.within})
+		at := vg.Point{X: k.x.at(k.at.at), Y: k.y.at(v[0])}
 		s.line(at.X, at.Y, at.X, f.Max.Y+4, 0.8, hueJoint, dashShort)
-		s.whisker(at.X, k.y.at(math.Max(k.y.min, k.at.value-k.within)), k.y.at(k.at.value+k.within), 8, hueJoint)
+		s.whisker(at.X, k.y.at(v[1]), k.y.at(v[2]), 8, hueJoint)
 		s.add(dot{at: at, radius: 3.5, ink: hueJoint})
 		half := handHead.width(k.label) / 2
 		s.text(handHead, clamp(at.X, f.Min.X+half, pageWidth-pageMargin-half), f.Max.Y+axisRow/2+4, 0.5, k.label)

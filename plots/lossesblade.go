@@ -84,11 +84,8 @@ func (k *carbonBlade) onFace(face, step int) float64 {
 // stackAt is the heights of the bar's lines at y.
 func (k *carbonBlade) stackAt(y float64) []float64 {
 	out := make([]float64, len(k.view.lines))
-	for i, l := range k.view.lines {
-		n := len(l) - 1
-		t := math.Max(0, math.Min(1, (y-l[0].y)/(l[n].y-l[0].y))) * float64(n) // evenly sampled
-		j := min(int(t), n-1)
-		out[i] = l[j].z + (t-float64(j))*(l[j+1].z-l[j].z)
+	for i := range out {
+		out[i] = k.view.line(i, y)
 	}
 	return out
 }
@@ -97,6 +94,9 @@ func (k *carbonBlade) stackAt(y float64) []float64 {
 func (k *carbonBlade) at(p groundPoint, z []float64) float64 {
 	n := len(z) - 1
 	if len(k.layers) != n {
+		if z[n] <= z[0] {
+			return k.layers[0].at(0.5)
+		}
 		return k.layers[0].at((p.z - z[0]) / (z[n] - z[0]))
 	}
 	i := 0
@@ -124,7 +124,10 @@ func (k *carbonBlade) picture(p pane) image.Image {
 	w := bladePixels
 	h := max(2, int(float64(w)*float64(p.high()/p.wide())+0.5))
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
-	low, high := k.view.faces[0], k.view.faces[1]
+	low, high := k.view.within[0][0], k.view.within[len(k.view.within)-1][1]
+	if len(low) < 2 {
+		return img
+	}
 	for i := range w {
 		y := p.lo.y + (p.hi.y-p.lo.y)*(float64(i)+0.5)/float64(w)
 		if a, b := low[0].y, low[len(low)-1].y; y < math.Min(a, b) || y > math.Max(a, b) {
@@ -142,7 +145,7 @@ func (k *carbonBlade) picture(p pane) image.Image {
 	return img
 }
 
-// faceAt is the height of a face, sampled from edge to spine, at y.
+// faceAt is the height of a run sampled evenly from edge to spine, at y.
 func faceAt(face []groundPoint, y float64) float64 {
 	n := len(face) - 1
 	t := math.Max(0, math.Min(1, (y-face[0].y)/(face[n].y-face[0].y))) * float64(n)

@@ -39,8 +39,8 @@ const carbonMost = 7
 // lossesCarbon collects what the picture shows.
 func lossesCarbon(r *sim.Result) *carbonLines {
 	s, lost := shownIn(r.Job), r.Losses
-	k := &carbonLines{chart: chart{name: "losses-carbon", title: carbonTitle(r, s), yTitle: "% carbon",
-		xTitle: "per cent of the thickness, which shrinks from heat to heat"}}
+	k := &carbonLines{chart: chart{name: "losses-carbon", title: carbonTitle(r, s), yTitle: "% C",
+		xTitle: "per cent of the thickness at the time"}}
 	heats := someHeats(lost.Heats)
 	note := ""
 	if left := len(lost.Heats) - len(heats); left > 0 {
@@ -134,17 +134,19 @@ func carbonBands(r *sim.Result) []layerBand {
 // carbonTitle says what is left where it matters.
 func carbonTitle(r *sim.Result, s shown) string {
 	lost := r.Losses
-	where := "in the middle of the core"
+	where := "in its middle"
 	if r.Job.Blade != nil {
-		where = "in the core where the edge will lie"
+		where = "where the edge will lie"
 	}
-	text := whole(s.system.Share(lost.CarbonAtEdge/100)) + " carbon is left " + where
+	left := whole(s.system.Share(lost.CarbonAtEdge / 100))
+	text := "The core holds " + left + " carbon " + where
 	if k, ok := r.Job.Stack.CoreLayer(); ok {
-		text += " of " + whole(s.system.Share(r.Job.Stack.Layers[k].Material.Carbon/100))
+		text = "The core keeps its " + left + " carbon " + where
+		if was := whole(s.system.Share(r.Job.Stack.Layers[k].Material.Carbon / 100)); was != left {
+			text = "Of " + was + " carbon the core has " + left + " " + where
+		}
 	}
-	if n := len(lost.Heats); n > 0 {
-		text += " after " + whole(count(n, "heat", "heats"))
-	}
+	text += ", after " + whole(count(len(lost.Heats), "heat", "heats"))
 	switch {
 	case lost.Levelled > 0:
 		text += fmt.Sprintf("; the layers are level from heat %d", lost.Levelled)

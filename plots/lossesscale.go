@@ -27,16 +27,16 @@ var faceInks = [2]color.Color{hueSkin, hueJoint}
 // lossesScale collects what the picture shows.
 func lossesScale(r *sim.Result) *scaleBars {
 	s, lost := shownIn(r.Job), r.Losses
-	k := &scaleBars{chart: chart{name: "losses-scale", title: scaleTitle(lost, s), yTitle: s.sizeUnit(),
-		subtitle: billet(r.Job, s, "over the bars: share of the stack’s mass, all faces"), xTitle: "heat"}}
+	k := &scaleBars{chart: chart{name: "losses-scale", title: scaleTitle(lost, s), yTitle: s.thinUnit(),
+		subtitle: billet(r.Job, s, "over the bars: share of the mass"), xTitle: "heat"}}
 	sums, high := [2]float64{}, leastScale
 	for _, h := range lost.Heats {
 		high = max(high, h.ScaleA, h.ScaleB)
 		sums[0], sums[1] = sums[0]+h.ScaleA, sums[1]+h.ScaleB
-		k.heats = append(k.heats, heatLost{h.Number, [2]float64{s.size(h.ScaleA), s.size(h.ScaleB)}, s.system.Share(h.MassShare)})
+		k.heats = append(k.heats, heatLost{h.Number, [2]float64{s.thin(h.ScaleA), s.thin(h.ScaleB)}, s.system.Share(h.MassShare)})
 	}
 	n := len(lost.Heats)
-	k.x, k.y = passAxis(1, n), roundAxis(0, s.size(1.06*high), 7)
+	k.x, k.y = passAxis(1, n), roundAxis(0, s.thin(1.06*high), 7)
 	for i, side := range [2]string{"A", "B"} {
 		k.sides[i] = "side " + side + ", in all " + s.fine(sums[i])
 	}
@@ -46,6 +46,22 @@ func lossesScale(r *sim.Result) *scaleBars {
 // leastScale is the least the axis reaches, m: a loss nobody can measure must
 // not look like one.
 const leastScale = 1e-5
+
+// thin is a thickness of scale as a number on an axis: mm, or thousandths of
+// an inch.
+func (s shown) thin(m float64) float64 {
+	if s.inch() {
+		return 1000 * s.size(m)
+	}
+	return s.size(m)
+}
+
+func (s shown) thinUnit() string {
+	if s.inch() {
+		return "0.001 in"
+	}
+	return "mm"
+}
 
 // scaleTitle says what the fire takes in all.
 func scaleTitle(lost *sim.Lost, s shown) string {
@@ -62,14 +78,14 @@ func scaleTitle(lost *sim.Lost, s shown) string {
 	}
 	text += ", " + whole(s.system.Share(mass)) + " of the steel"
 	if len(lost.Heats) > 1 && mass > 0 {
-		text += fmt.Sprintf("; most in heat %d", lost.Heats[worst].Number)
+		text += "; most in " + whole(fmt.Sprintf("heat %d", lost.Heats[worst].Number))
 	}
 	return text
 }
 
 // sheet draws the picture.
 func (k *scaleBars) sheet() *sheet {
-	s := k.begin(unitRow+6, 0, passRight)
+	s := k.begin(unitRow+axisRow, 0, passRight)
 	f := k.frame
 	k.grid(s)
 	slot := k.x.at(2) - k.x.at(1)

@@ -119,6 +119,13 @@ func everySheet(t *testing.T) map[string][]*sheet {
 	for name, r := range lessons() {
 		add("lesson, "+name, r, checkLesson, lessonSheets)
 	}
+	for name, r := range parts(t) {
+		sheets, err := partSheets(r)
+		if err != nil {
+			t.Fatalf("parts, %s: %v", name, err)
+		}
+		all["parts, "+name] = sheets
+	}
 	return all
 }
 

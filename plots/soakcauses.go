@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"billet/sim"
 	"billet/sim/unit"
@@ -52,6 +53,7 @@ type causePanel struct {
 	here  float64 // on the level axis
 	dot   *spotAt // this job on the line; nil: the line does not reach there
 	told  string  // beside the mark of this job; empty: no mark
+	place string  // where that is, written where it lies off the axis
 	empty string  // instead of a line
 }
 
@@ -88,17 +90,18 @@ func lagTitle(r *sim.Result, s shown) string {
 
 // causePanelOf is the panel of a sweep.
 func causePanelOf(w sim.Sweep, s shown) causePanel {
-	k := causePanel{log: w.Log, head: capital(w.What), note: w.Note}
+	k := causePanel{log: w.Log, head: "Lag of the core by " + w.What, note: w.Note}
 	along := func(v float64) float64 { return v }
 	lag := minutes
-	k.yTitle = "min lag"
+	k.yTitle = "min"
 	switch w.Unit {
 	case "K":
 		along, k.xTitle = s.degrees, s.degreeUnit()
 	case "s":
 		// The sweep of time is of what the joints lack, K.
 		along, k.xTitle = minutes, "minutes after the skin looks ready"
-		lag, k.yTitle = s.degreesApart, s.degreeUnit()+" short"
+		lag, k.yTitle = s.degreesApart, s.degreeUnit()
+		k.head = "What the coldest joint lacks if pulled early"
 	default:
 		k.xTitle = unitWords(w.Unit)
 	}
@@ -114,12 +117,15 @@ func causePanelOf(w sim.Sweep, s shown) causePanel {
 	x, y := each(w.At, along), each(w.Lag, lag)
 	k.lines = []line{{x: x, y: y, ink: hueJoint, width: 1.8, dots: true}}
 	k.mark(w, x, y, along)
+	if w.Unit == "K" {
+		k.place = s.temperature(w.Here)
+	}
 	low, high := span(x)
 	if k.told != "" && k.dot == nil && k.reaches(low, high) {
 		low, high = math.Min(low, k.here), math.Max(high, k.here)
 	}
 	if w.Log {
-		k.x = decades(math.Pow(10, low), math.Pow(10, high))
+		k.x = axis{min: math.Floor(low), max: high + 0.1}
 	} else {
 		k.x = roundAxis(low, high, 5)
 	}
@@ -166,21 +172,25 @@ func unitWords(u string) string {
 }
 
 const (
-	causeWide  = vg.Length(266) // pt, a panel with its numbers
-	causeTall  = vg.Length(120) // pt, its frame
-	causeHead  = vg.Length(34)  // pt, over the frame
-	causeNotes = 3              // lines under a panel
-	causeFoot  = tickRow + axisRow + causeNotes*axisRow + 12
+	causeWide  = vg.Length(266)         // pt, a panel with its numbers
+	causeTall  = vg.Length(120)         // pt, its frame
+	causeHead  = vg.Length(42)          // pt, over the frame
+	causeNotes = 4                      // lines under a panel at the most
+	causeFoot  = tickRow + axisRow + 12 // under the frame without them
 )
 
 // sheet draws the picture.
 func (k *soakPanels) sheet() *sheet {
-	rows := (len(k.panels) + 1) / 2
-	const cell = causeHead + causeTall + causeFoot
+	rows, most := (len(k.panels)+1)/2, 0
+	for _, p := range k.panels {
+		most = max(most, len(p.notes()))
+	}
+	foot := causeFoot + axisRow*vg.Length(most)
+	cell := causeHead + causeTall + foot
 	s := head(k.name, k.title, k.subtitle, vg.Length(rows)*cell+pageMargin)
 	for i := range k.panels {
 		x := pageMargin + vg.Length(i%2)*(pageWidth-2*pageMargin-causeWide)
-		y := pageMargin + vg.Length(rows-1-i/2)*cell + causeFoot
+		y := pageMargin + vg.Length(rows-1-i/2)*cell + foot
 		k.panels[i].draw(s, x, y)
 	}
 	return s
@@ -192,7 +202,7 @@ func (k *causePanel) draw(s *sheet, x, y vg.Length) {
 	k.frame = vg.Rectangle{Min: vg.Point{X: x + leftRoom, Y: y}, Max: vg.Point{X: x + causeWide - 12, Y: y + causeTall}}
 	f := k.frame
 	k.x.lo, k.x.hi, k.y.lo, k.y.hi = f.Min.X, f.Max.X, f.Min.Y, f.Max.Y
-	s.text(handHead, x, f.Max.Y+causeHead-7, 0, handHead.fit(k.head, causeWide))
+	s.text(handHead, x, f.Max.Y+causeHead-13, 0, handHead.fit(k.head, causeWide))
 	if k.empty != "" {
 		s.box(f.Min.X, f.Min.Y, f.Max.X, f.Max.Y)
 		s.text(handLabel, (f.Min.X+f.Max.X)/2, (f.Min.Y+f.Max.Y)/2, 0.5, k.empty)
@@ -207,10 +217,13 @@ func (k *causePanel) draw(s *sheet, x, y vg.Length) {
 		k.drawHere(s)
 		k.base(s, 0)
 	}
-	for i, l := range handNote.wrap(k.note, causeWide-8, causeNotes) {
+	for i, l := range k.notes() {
 		s.text(handNote, x, f.Min.Y-tickRow-axisRow-axisRow*(vg.Length(i)+0.5)-2, 0, l)
 	}
 }
+
+// notes are the lines under the panel.
+func (k *causePanel) notes() []string { return handNote.wrap(k.note, causeWide-8, causeNotes) }
 
 // curve draws a line with a dot at each value.
 func (k *causePanel) curve(s *sheet, l line) {
@@ -228,20 +241,19 @@ func (k *causePanel) drawHere(s *sheet) {
 	}
 	f := k.frame
 	y := f.Max.Y + 9
-	told, x := k.told, f.Min.X
+	told, x := strings.TrimSpace(k.told+" "+k.place), f.Min.X
 	switch {
 	case k.here < k.x.min:
 		told = "← " + told
 	case k.here > k.x.max:
 		told, x = told+" →", f.Max.X
 	default:
-		x = k.x.at(k.here)
+		told, x = k.told, k.x.at(k.here)
 		s.line(x, f.Min.Y, x, f.Max.Y+3, 1, hueSkin, dashShort)
 	}
 	if k.dot != nil {
 		s.add(dot{at: vg.Point{X: x, Y: k.y.at(k.dot.value)}, radius: 3, ink: hueSkin})
 	}
 	half := handLabel.width(told) / 2
-	left := f.Min.X + half + 28 // clear of the unit over the upright axis
-	s.text(handLabel, clamp(x, left, f.Max.X-half), y, 0.5, told)
+	s.text(handLabel, clamp(x, f.Min.X+half, f.Max.X-half), y, 0.5, told)
 }

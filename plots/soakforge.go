@@ -74,6 +74,10 @@ func stageBands(k *sim.Soak, start float64) []band {
 	return out
 }
 
+// notThrough is how far short of hot through a forge is spoken of, K: what a
+// thermocouple in it shows (common practice, no source).
+const notThrough = 10.0
+
 // forgeTitle says how far the wall dips.
 func forgeTitle(w *sim.ForgeCurve, s shown) string {
 	dip := w.Start - w.Lowest
@@ -81,7 +85,7 @@ func forgeTitle(w *sim.ForgeCurve, s shown) string {
 		return "The forge does not dip under the billet: it goes in at " + whole(s.temperature(w.Start)) + " and only climbs"
 	}
 	text := fmt.Sprintf("The billet pulls the forge down by %s, to %s", whole(s.difference(dip)), whole(s.temperature(w.Lowest)))
-	if w.Start < w.Full-evenEnough {
+	if w.Start < w.Full-notThrough {
 		text += fmt.Sprintf("; it was not hot through when the billet went in, by %s", whole(s.difference(w.Full-w.Start)))
 	}
 	return text
@@ -89,7 +93,7 @@ func forgeTitle(w *sim.ForgeCurve, s shown) string {
 
 // sheet draws the picture.
 func (k *forgeWall) sheet() *sheet {
-	s := k.begin(unitRow+6, stripHeight, profileRight)
+	s := k.begin(unitRow+axisRow, stripHeight, profileRight)
 	k.grid(s)
 	k.plot(s, profileRight)
 	if k.x.holds(k.dip.at) && k.y.holds(k.dip.value) {

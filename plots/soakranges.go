@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"fmt"
 	"math"
 
 	"billet/sim"
@@ -64,7 +63,7 @@ func rangesTitle(k *sim.Soak) string {
 	if v := k.Ranges.Soak; v.OK {
 		text += ", " + whole(unit.DurationRange(v.Low, v.High)) + " with what is not known"
 	}
-	return fmt.Sprintf("%s, most of all %s", text, k.Ranges.Causes[0].What)
+	return text + "; the widest: " + k.Ranges.Causes[0].What
 }
 
 const (

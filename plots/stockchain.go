@@ -14,12 +14,15 @@ import (
 // stack to the blade; nothing where the Result has no stock. Errors are as of
 // Soak.
 func Stock(r *sim.Result, f Format) ([]Figure, error) {
-	return draw(r, f, checkStock, func(r *sim.Result) []*sheet {
-		if r.Stock == nil {
-			return nil
-		}
-		return []*sheet{stockChain(r).sheet()}
-	})
+	return draw(r, f, checkStock, stockSheets)
+}
+
+// stockSheets lays out the picture of the stock.
+func stockSheets(r *sim.Result) []*sheet {
+	if r.Stock == nil {
+		return nil
+	}
+	return []*sheet{stockChain(r).sheet()}
 }
 
 // waterfall is the mass from step to step.
@@ -45,7 +48,10 @@ func stockChain(r *sim.Result) *waterfall {
 	chain := cut.Losses
 	start, end := chain[0].Mass, chain[len(chain)-1].Mass
 	mass, name := s.massScale(start)
-	k := &waterfall{name: "stock-chain", title: chainTitle(cut, s), unit: name, subtitle: billet(r.Job, s, "as the job lays it up")}
+	k := &waterfall{name: "stock-chain", title: chainTitle(cut, s), unit: name}
+	if k.subtitle = r.Job.Title; cut.Job != nil {
+		k.subtitle = billet(cut.Job, s, "")
+	}
 	most := 0.0
 	for i, l := range chain {
 		most = max(most, l.Mass)
@@ -118,7 +124,7 @@ func chainTitle(cut *sim.StockCut, s shown) string {
 	}
 	text := fmt.Sprintf("%s of the steel cut becomes %s", whole(s.system.Share(end/start)), blade)
 	if worst.Share > 0 {
-		text += fmt.Sprintf("; %s goes as “%s”", whole(s.system.Share(worst.Share)), worst.Step)
+		text += fmt.Sprintf("; the largest loss, %s: %s", whole(s.system.Share(worst.Share)), worst.Step)
 	}
 	if !cut.Within {
 		text += ". These pieces do not yet give the blade wanted"
