@@ -50,6 +50,9 @@ func (w workWords) ends() string {
 	if len(w.w.Passes) == 0 {
 		return "No pass can be made, so nothing moves the core."
 	}
+	if len(w.job.Stack.Layers) == 1 {
+		return "The bar is of one piece: it has no core to drift."
+	}
 	rest := w.unsure() + w.parts()
 	if w.nothing(f.Offset) {
 		text := "The core ends in the middle of the bar"
