@@ -32,7 +32,7 @@ func (w words) hardenAnswer(h *sim.Hardened) (text string, no bool) {
 	if h.Through {
 		text += " It hardens through."
 	} else {
-		text, no = "It does not harden through. "+text, true
+		text, no = "it does not harden through. "+text, true
 	}
 	for _, r := range h.Risks {
 		if r.Stop {

@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
 	"billet/layers"
 	"billet/sim"
 	"billet/sim/blade"
+	"billet/sim/metal"
 )
 
 // madeJob is a three-layer job put together for the tests.
@@ -22,6 +24,7 @@ func madeJob() *sim.Job {
 	j.Weld = sim.Weld{Heat: 1423.15, Flux: 973.15, Hold: 120}
 	j.Heats = []sim.Stage{{In: sim.InForge, Until: sim.UntilJoints, Temperature: 1423.15, Hold: 120}}
 	j.Handling = sim.Handling{WorkAbove: 1223.15, Reheat: sim.Stage{Until: sim.UntilCore, Temperature: 1373.15}}
+	j.Harden = &sim.Harden{Austenitise: 1103.15, Soak: 300, Temper: []sim.TemperStep{{Temperature: 473.15, Time: 7200}}}
 	j.Blade = &sim.Blade{Spine: 0.003, TipSpine: 0.0015, Height: 0.030, Length: 0.120, Edge: 0.0003,
 		Grind: sim.Bevel{Height: 0.028}, CoreLine: 0.008, EdgeFromSide: 0.003}
 	return j
@@ -99,7 +102,23 @@ func madeResult(t *testing.T, heats, each int) *sim.Result {
 	r.Day = &sim.Day{Heats: heats, Forge: 3000, Preheat: 900, Work: 200, Energy: 9e6}
 	r.Lesson = &sim.Lesson{Scenes: []sim.Scene{{Title: "Cold lower side", Why: "It stays thick."}}}
 	r.Ground = madeGround(t, j, 0.0045)
+	r.Hardened = madeHardened()
 	return r
+}
+
+// madeHardened is a heat treatment of a core that hardens between jackets that
+// don't.
+func madeHardened() *sim.Hardened {
+	no := metal.Point{TempK: math.NaN()}
+	h := &sim.Hardened{Critical: metal.Critical{Ac1: metal.Point{TempK: 1008.15}, Ac3: metal.Point{TempK: 1038.15}, Acm: no, Ms: metal.Point{TempK: 493.15}},
+		Heat: 1103.15, Advised: math.NaN(), CarbonAtEdge: 0.78, AsQuenched: metal.Hardness{HRC: 64.8, Within: 1.2}, Tempered: metal.Hardness{HRC: 60.4, Within: 1.5},
+		Through: true, TemperColour: "straw", Cycles: []metal.Cycle{{TempK: 1153.15, HoldS: 300, Why: "To even out the carbon."}},
+		Risks: []metal.Risk{{Text: "Watch the ricasso."}}, Bow: 0.002, Warp: metal.Warp{Convex: "B", Why: "Side A's jacket is thicker."},
+		Curve: sim.TemperCurve{TempK: []float64{423.15, 473.15}, HRC: []float64{62, 60}}, Quenchant: metal.Quenchant{Name: "fast oil", BathK: 323.15}}
+	core := sim.HardenedLayer{Material: "80CrV2", Carbon: 0.78, Hardened: metal.Hardened{AsQuenched: h.AsQuenched, Tempered: h.Tempered}}
+	soft := sim.HardenedLayer{Material: "1018", Carbon: 0.18, Hardened: metal.Hardened{AsQuenched: metal.Hardness{HRC: 8}, Tempered: metal.Hardness{HRC: math.NaN()}}}
+	h.Places = []sim.HardenPlace{{Place: "edge", Thickness: 0.0003, Layers: []sim.HardenedLayer{core}}, {Place: "spine", Thickness: 0.003, Layers: []sim.HardenedLayer{soft, core, soft}}}
+	return h
 }
 
 // madeGround is the job's blade ground from an even bar of a thickness.
@@ -141,6 +160,8 @@ func cases(t *testing.T) map[string]*sim.Result {
 	no.Soak.Reaches, no.Soak.CeilingJoints, no.Soak.Advice = false, 1390, []string{"Raise it off the brick."}
 	no.Work.Can, no.Work.Passes[4].Within = false, false
 	no.Work.Passes[4].Warnings = []string{"red stop: 97 % of the ram; stay below 80 %"}
+	no.Hardened.Through = false
+	no.Hardened.Risks = []metal.Risk{{Stop: true, Text: "300-series cladding on a full-thick ricasso splits."}}
 	no.Ground = madeGround(t, no.Job, 0.0028)
 	out["no"] = no
 	cold := all()

@@ -230,7 +230,17 @@ func (w *report) grindPart() {
 	for _, h := range w.r.Ground.Habits {
 		rows = append(rows, []string{h.What, w.habit(h.Low, h.High), h.Status})
 	}
+	w.trueSize()
 	w.table("What makers take or get, to compare", "lrl", []string{"", "", ""}, rows)
+}
+
+// trueSize is section and blade as the sheet has them, with the ruler.
+func (w *report) trueSize() {
+	b := w.picturesBlock()
+	if b.Len() > 0 {
+		w.line("h3", "At true size")
+		w.Write(b.Bytes())
+	}
 }
 
 // signed is a small length with its sign.

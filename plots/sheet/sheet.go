@@ -148,7 +148,7 @@ func (w words) soakBlock(l layout) block {
 		right += l.height("Back in when it has fallen to "+back, half, 1.1, false)
 	}
 	b.WriteString("</div></div>\n")
-	b.high = max(left, right) + 5
+	b.high = max(left, right) + 3.5
 	return b
 }
 
@@ -289,7 +289,7 @@ func (w words) passRow(b *block, l layout, p, before *sim.PassDone) {
 		b.WriteString("<tr>")
 		b.line("td", "STOP: "+s, "class", "note", "colspan", fmt.Sprint(len(columns)))
 		b.WriteString("</tr>\n")
-		b.high += l.height("STOP: "+s, pageWide-4, 0.75, true) + 0.4
+		b.high += l.height("STOP: "+s, pageWide-4, 0.75, true) + 1
 	}
 }
 
@@ -403,11 +403,14 @@ func (w words) footBlock(l layout) block {
 		}
 		b.high += l.size(0.8)*lineGap + float64(twoColumns(n))*size*lineGap
 	}
-	if l.warnings || l.over {
+	if n := len(w.r.Warnings); l.warnings || l.over {
 		list("Warnings", w.r.Warnings)
-	} else if n := len(w.r.Warnings); n > 0 {
-		text := count(n, "warning stands", "warnings stand") + " in the report: read it first."
-		b.line("p", text)
+	} else if n > 0 {
+		b.line("p", count(n, "warning stands", "warnings stand")+" in the report: read it first.")
+		b.high += size * lineGap
+	}
+	if !l.pictures && (w.sectionDrawing() != nil || w.bladeDrawing(pageWide) != nil) {
+		b.line("p", "No room here for section and blade at true size: they are in the report.")
 		b.high += size * lineGap
 	}
 	list("Take care", w.r.Cautions)

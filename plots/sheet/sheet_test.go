@@ -208,6 +208,9 @@ func TestNo(t *testing.T) {
 		page := checkPage(t, b)
 		soak := "the joints never get to welding heat: left in for good 1115 °C at the coldest, 35 °C short of 1150 °C"
 		mustHave(t, page, soak, "Raise it off the brick", "pass 5 is more than the machine can do", "scale pits do not grind out")
+		if what == "report" {
+			mustHave(t, page, "No: it does not harden through", "300-series cladding on a full-thick ricasso splits.")
+		}
 		if what == "sheet" {
 			mustHave(t, page, "NO: "+soak, "STOP: 97 % of the ram; stay below 80 %")
 			if strings.Index(page, "NO: ") > strings.Index(page, "Heat 1") {
@@ -225,7 +228,7 @@ func TestReportSays(t *testing.T) {
 		t.Fatal(err)
 	}
 	page := checkPage(t, b)
-	order := []string{"In short", "The pieces to cut", "The soak", "The passes", "Where the core goes", "What the fire takes", "What the bevels show", "The lesson", "Assumed", "Warnings", "Take care"}
+	order := []string{"In short", "The pieces to cut", "The soak", "The passes", "Where the core goes", "What the fire takes", "What the bevels show", "The heat treatment", "The lesson", "Assumed", "Warnings", "Take care"}
 	at := -1
 	for _, s := range order {
 		k := strings.LastIndex(page, s)
@@ -240,6 +243,8 @@ func TestReportSays(t *testing.T) {
 	mustHave(t, page, "12 passes in 4 heats bring", "In the end 0.10 mm toward A", "most by: one side colder",
 		"warm the dies to 250 °C (then 0.03 mm toward A)", "the edge leaves the core on 2.0 % of days; what matters most: heat from side to side",
 		"Carbon left in the core where the edge will lie: 0.78 %", "2 of 1018 9.0 mm × 40.0 mm × 140 mm",
+		"The core at the edge: 65 ± 2 HRC as quenched, 60 ± 2 HRC tempered. It hardens through.", "under 20 HRC",
+		"The core's points: Ac1 735 °C, Ac3 765 °C, Ms 220 °C.", "bright steel turns straw", "Side B comes out convex, by at most 2.00 mm",
 		"The edge lies in the core all along and the pits grind out", "Scale is good to a factor of two.", "Pass 2: the bar is thin.")
 }
 
@@ -322,8 +327,15 @@ func TestRealFigures(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkPage(t, b)
-	if n := strings.Count(string(b), "<svg"); n != len(figures) || n == 0 {
+	bare, err := Report(r, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(string(b), "<svg") - strings.Count(string(bare), "<svg"); n != len(figures) || n == 0 {
 		t.Errorf("%d pictures of %d", n, len(figures))
+	}
+	if strings.Count(string(bare), "mm\" viewBox") != 3 {
+		t.Error("the report has not section, blade and ruler at true size")
 	}
 }
 

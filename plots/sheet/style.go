@@ -18,16 +18,16 @@ const (
 
 // drawingStyle is for drawings at true size; lines differ in dash as well as in
 // ink, for print in black and white.
-const drawingStyle = `svg text { font-size: 2.4px; fill: ` + inkText + `; }
-svg path { fill: none; stroke: ` + inkText + `; stroke-width: 0.2; }
-svg .jacket { fill: ` + inkPale + `; stroke: none; }
-svg .core { fill: ` + inkSteel + `; stroke: none; }
-svg .joint { stroke: ` + inkLine + `; stroke-width: 0.12; }
-svg .rim { stroke-width: 0.3; }
-svg .blade { stroke-width: 0.35; fill: none; }
-svg .shoulder { stroke: ` + inkLine + `; stroke-width: 0.15; stroke-dasharray: 0.6 0.8; }
-svg .line-a { stroke-width: 0.4; }
-svg .line-b { stroke-width: 0.4; stroke-dasharray: 2 1.2; }
+const drawingStyle = `.pictures text { font-size: 2.4px; fill: ` + inkText + `; }
+.pictures path { fill: none; stroke: ` + inkText + `; stroke-width: 0.2; }
+.pictures .jacket { fill: ` + inkPale + `; stroke: none; }
+.pictures .core { fill: ` + inkSteel + `; stroke: none; }
+.pictures .joint { stroke: ` + inkLine + `; stroke-width: 0.12; }
+.pictures .rim { stroke-width: 0.3; }
+.pictures .blade { stroke-width: 0.35; fill: none; }
+.pictures .shoulder { stroke: ` + inkLine + `; stroke-width: 0.15; stroke-dasharray: 0.6 0.8; }
+.pictures .line-a { stroke-width: 0.4; }
+.pictures .line-b { stroke-width: 0.4; stroke-dasharray: 2 1.2; }
 `
 
 // sheetStyle is the style of the sheet. All sizes are in rem, which the layout
@@ -60,7 +60,7 @@ tbody th { text-align: left; font-size: 0.88rem; font-weight: normal; padding: 0
 tbody th b { font-size: 1.05rem; }
 td { border: 0.2mm solid ` + inkLine + `; padding: 0 1mm; height: ` + fmt.Sprint(rowHigh) + `rem; vertical-align: middle; }
 td.stopat { font-weight: bold; font-size: 1.08rem; }
-td.note { height: auto; border-top: none; font-size: 0.75rem; font-weight: bold; color: ` + inkBad + `; }
+td.note { height: auto; padding: 0.3mm 1mm; border-top: none; font-size: 0.75rem; font-weight: bold; color: ` + inkBad + `; }
 .end { font-size: 0.88rem; margin-top: 1mm; }
 .soak ul { font-size: 0.94rem; }
 .pictures { display: flex; flex-wrap: wrap; align-items: flex-start; margin-top: 2mm; break-inside: avoid; }
@@ -101,7 +101,11 @@ tr { break-inside: avoid; }
 ul { margin: 0.3rem 0; padding-left: 1.2rem; }
 p { margin: 0.4rem 0; }
 figure { margin: 0.8rem 0; break-inside: avoid; }
-figure svg, figure img { display: block; width: 100%; height: auto; max-width: 45rem; }
+section > figure svg, figure img { display: block; width: 100%; height: auto; max-width: 45rem; }
 @media (max-width: 36rem) { dl { display: block; } dd { margin-bottom: 0.5rem; } }
 @media print { body { font-size: 10.5pt; } main { max-width: none; padding: 0; } .wide { overflow: visible; } table { font-size: 0.8rem; } }
-`
+.pictures { overflow-x: auto; break-inside: avoid; }
+.pictures figure { margin: 0 0 0.6rem; }
+.pictures svg { display: block; flex: none; }
+figcaption { font-size: 0.75rem; }
+` + drawingStyle
