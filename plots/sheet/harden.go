@@ -95,7 +95,7 @@ func (w *report) hardenSteps(h *sim.Hardened) {
 		for i, t := range d.Temper {
 			what := ""
 			if i == 0 && h.TemperColour != "" {
-				what = "bright steel turns " + h.TemperColour
+				what = "temper colour: " + h.TemperColour
 			}
 			rows = append(rows, []string{fmt.Sprintf("temper %d", i+1), w.Temperature(t.Temperature), unit.Duration(t.Time), what})
 		}

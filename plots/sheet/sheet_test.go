@@ -244,7 +244,7 @@ func TestReportSays(t *testing.T) {
 		"warm the dies to 250 °C (then 0.03 mm toward A)", "the edge leaves the core on 2.0 % of days; what matters most: heat from side to side",
 		"Carbon left in the core where the edge will lie: 0.78 %", "2 of 1018 9.0 mm × 40.0 mm × 140 mm",
 		"The core at the edge: 65 ± 2 HRC as quenched, 60 ± 2 HRC tempered. It hardens through.", "under 20 HRC",
-		"The core's points: Ac1 735 °C, Ac3 765 °C, Ms 220 °C.", "bright steel turns straw", "Side B comes out convex, by at most 2.00 mm",
+		"The core's points: Ac1 735 °C, Ac3 765 °C, Ms 220 °C.", "temper colour: straw", "Side B comes out convex, by at most 2.00 mm",
 		"The edge lies in the core all along and the pits grind out", "Scale is good to a factor of two.", "Pass 2: the bar is thin.")
 }
 
