@@ -217,9 +217,13 @@ func (w *worker) reheat(longer *Stage) error {
 	if longer != nil {
 		stages = append(stages[:len(stages):len(stages)], *longer)
 	}
+	begin := w.middle().field.Time()
 	if err := w.inFire(stages); err != nil {
 		return err
 	}
+	took := w.middle().field.Time() - begin
+	w.out.ForgeTime += took
+	w.out.HeatTimes = append(w.out.HeatTimes, took)
 	if err := w.scaled(); err != nil {
 		return err
 	}
