@@ -40,8 +40,13 @@ func (s *section) flow(e *element, u []float64, loc *local, hess bool) float64 {
 }
 
 // shearOfCurl is gamma_xz per unit curvature rate: its root mean square over
-// the bite.
-func (s *section) shearOfCurl() float64 { return s.law.bite / math.Sqrt(12) }
+// the bite; none in free bending.
+func (s *section) shearOfCurl() float64 {
+	if s.bent {
+		return 0
+	}
+	return s.law.bite / math.Sqrt(12)
+}
 
 // rates is the flow at a Gauss point: D q for the entries eps_x, eps_y, eps_z,
 // gamma_yz; arm and bent are what the curvature rate puts into eps_x and, times
@@ -161,6 +166,9 @@ func (s *section) assemble(u []float64, hess bool) float64 {
 	pi += s.holdColumns(u, hess)
 	pi += s.slideJoints(u, hess)
 	pi += s.steady(u, hess)
+	if s.bent {
+		s.moment = s.lin.hold(s.groups)
+	}
 	return pi
 }
 

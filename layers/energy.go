@@ -5,7 +5,7 @@ import "math"
 // Energy splits the work of a squeeze, J per m of bite. Die equals the sum of
 // the others to the tolerance of Newton.
 type Energy struct {
-	Die            float64 // J/m, done by the tools
+	Die            float64 // J/m, done by the tools, or by the moment that straightens
 	Plastic        float64 // J/m, in the layers
 	Friction       float64 // J/m, on the tools' faces
 	Slip           float64 // J/m, in joints not welded

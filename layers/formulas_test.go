@@ -7,7 +7,7 @@ import (
 
 func near(t *testing.T, what string, got, want, share float64) {
 	t.Helper()
-	if math.Abs(got-want) > share*math.Abs(want) {
+	if !(math.Abs(got-want) <= share*math.Abs(want)) { // so that NaN fails
 		t.Errorf("%s: %.6g, published %.6g", what, got, want)
 	}
 }

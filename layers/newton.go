@@ -53,6 +53,19 @@ func (l *linear) addCorner(a, b int, h float64) {
 	}
 }
 
+// hold takes the border's unknown a as prescribed: no step changes it. It gives
+// the gradient that was there.
+func (l *linear) hold(a int) float64 {
+	g := l.grad[l.n+a]
+	l.grad[l.n+a] = 0
+	clear(l.cols[a*l.n : (a+1)*l.n])
+	for b := 0; b < l.border; b++ {
+		l.corner[a*l.border+b], l.corner[b*l.border+a] = 0, 0
+	}
+	l.corner[a*l.border+a] = 1
+	return g
+}
+
 // factor replaces the band by its Cholesky factor U, the diagonal by 1/U_ii.
 // Two rows are taken at once. False: not positive definite.
 func (l *linear) factor() bool {

@@ -23,7 +23,7 @@ type pass struct {
 	newtons    int
 	moment     float64
 	work       Energy
-	turned     float64 // curvature rate x elongation over time, 1/m of the starting length
+	turned     float64 // curvature rate x elongation over time, 1/m of the length at lay-up
 	warnings   []string
 }
 
@@ -274,16 +274,32 @@ func (p *pass) solve(dt float64) error {
 // begin freezes shapes, strengths and contacts for an increment of dt seconds.
 func (p *pass) begin(dt float64) error {
 	s := p.sec
-	l := &s.law
-	l.height, l.closing, l.dt, l.bite = p.height, p.q.Speed, dt, p.q.Bite
+	s.law.freeze(p.height, p.q.Speed, dt, p.q.Bite)
+	s.law.midZ = (s.dies[0].at + s.dies[1].at) / 2
+	s.dies[0].speed, s.dies[1].speed = p.q.Speed/2, -p.q.Speed/2
+	if err := p.prepare(); err != nil {
+		return err
+	}
+	s.setColumns()
+	s.meetFaces()
+	return nil
+}
+
+// freeze sets what an increment of dt seconds takes as given: height and bite
+// in m, closing speed in m/s.
+func (l *increment) freeze(height, closing, dt, bite float64) {
+	l.height, l.closing, l.dt, l.bite = height, closing, dt, bite
 	l.rate = l.closing / l.height
 	l.slow2 = slowFactor * slowFactor * l.closing * l.closing
 	l.minRate2 = floorFactor * floorFactor * l.rate * l.rate
-	l.midZ = (s.dies[0].at + s.dies[1].at) / 2
 	for i := range l.arm {
 		l.arm[i], l.weight[i] = l.bite/2*gauss4[0][i], gauss4[1][i]
 	}
-	s.dies[0].speed, s.dies[1].speed = l.closing/2, -l.closing/2
+}
+
+// prepare takes elements and joints as they lie now.
+func (p *pass) prepare() error {
+	s := p.sec
 	for i := range s.els {
 		if !s.shape(&s.els[i]) {
 			return errFolded
@@ -292,9 +308,7 @@ func (p *pass) begin(dt float64) error {
 	if err := p.strengths(); err != nil {
 		return err
 	}
-	s.setColumns()
 	s.meetJoints()
 	s.ensureBand()
-	s.meetFaces()
 	return nil
 }

@@ -16,7 +16,7 @@ type Report struct {
 	Work            Energy    // J per m of bite
 	Elongation      []float64 // each bonded group, this squeeze
 	Overhang        float64   // m, between the longest and the shortest layer
-	Curl            float64   // 1/m, curvature gathered, positive when side A is the longer; 0 unless followed
+	Curl            float64   // angle gathered per m of length at lay-up, 1/m, positive when side A is the longer; 0 unless followed
 	Restraint       float64   // alpha used
 	History         []ForceAt
 	Field           *Field

@@ -15,6 +15,7 @@ type section struct {
 	groups  int
 	border  int // groups, +1 with curvature
 	curls   bool
+	bent    bool // the curvature rate is prescribed, no tools act
 	half    bool
 	flat    bool      // a whole section between flat faces, not on edge
 	x       []float64 // positions y, z of each node, m
@@ -33,6 +34,7 @@ type section struct {
 	next    []float64
 	stretch []float64 // elongation of each group
 	power   Energy    // filled by account
+	moment  float64   // N m, bends the section (the half kept); filled by assemble if bent
 }
 
 // increment holds what is frozen while one increment is solved.

@@ -33,7 +33,7 @@ type Squeeze struct {
 	TempStays   bool
 	Step        float64 // share of the height an increment; 0 = DefaultStep; at most 0.1
 	Restraint   float64 // alpha; 0 = from bite and width; NoRestraint = none
-	Curl        bool    // follow the curvature instead of holding the bar straight
+	Curl        bool    // follow the curvature instead of holding the bar straight; see Stack.Straighten
 
 	Rolled  bool     // between rolls: bite is the contact length
 	Spatial *Spatial // three-dimensional corrections; nil = none
