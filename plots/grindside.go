@@ -3,6 +3,8 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sort"
 
 	"billet/sim"
 
@@ -51,15 +53,42 @@ func grindSide(r *sim.Result) *groundSide {
 		k.rules = append(k.rules, rule{value: s.size(w), label: "wanted " + s.fine(w), ink: hueWeld, dash: dashShort})
 	}
 	k.shade(g, s)
-	for _, l := range g.Answer.Leaves {
-		text := "jacket on side " + l.Side.String()
-		if l.Short {
-			text = "the core ends short of the edge"
-		}
-		k.out = append(k.out, stretch{s.size(l.From), s.size(l.To), text})
-	}
+	k.out = outOfCore(g, s)
 	k.note = fmt.Sprintf("height drawn %.1f times as large as length", k.stretched())
 	return k
+}
+
+// outOfCore are the stretches on which the edge is not in the core, those of
+// both sides at the same place as one.
+func outOfCore(g *sim.Bevelled, s shown) []stretch {
+	var out []stretch
+	for _, l := range g.Answer.Leaves {
+		k := stretch{s.size(l.From), s.size(l.To), "jacket on side " + l.Side.String()}
+		if l.Short {
+			k.label = "the core ends short of the edge"
+		}
+		if n := len(out) - 1; n >= 0 && out[n].from == k.from && out[n].to == k.to {
+			if out[n].label != k.label {
+				out[n].label = "jacket on both sides"
+			}
+			continue
+		}
+		out = append(out, k)
+	}
+	return out
+}
+
+// outLength is how much of the edge is not in the core, m: a place that is out
+// on both sides counts once.
+func outLength(g *sim.Bevelled) float64 {
+	all := slices.Clone(g.Answer.Leaves)
+	sort.SliceStable(all, func(i, j int) bool { return all[i].From < all[j].From })
+	long, end := 0.0, math.Inf(-1)
+	for _, l := range all {
+		long += math.Max(0, l.To-math.Max(l.From, end))
+		end = math.Max(end, l.To)
+	}
+	return long
 }
 
 // stretched is how much larger the picture's height is than its length.
@@ -147,14 +176,13 @@ func coreUpTo(g *sim.Bevelled, line *float64, jacket float64) (height float64, o
 func sideTitle(g *sim.Bevelled, s shown) string {
 	a := g.Answer
 	if !a.InCore {
-		long, where := 0.0, map[string]bool{}
+		where := map[string]bool{}
 		for _, l := range a.Leaves {
-			long += l.To - l.From
 			where[l.Side.String()] = true
 		}
 		text := "The edge leaves the core"
 		if len(a.Leaves) > 0 {
-			text += " over " + whole(s.length(long)) + " of its length"
+			text += " over " + whole(s.length(outLength(g))) + " of its length"
 		}
 		if len(where) == 1 {
 			text += " toward side " + a.Leaves[0].Side.String()

@@ -70,7 +70,7 @@ func hardenCooling(r *sim.Result) *coolingChart {
 	s, h := shownIn(r.Job), r.Hardened
 	places := cooled(h)
 	k := &coolingChart{chart: chart{name: "harden-cooling", title: coolingTitle(r, s), yTitle: s.degreeUnit(),
-		xTitle: "seconds in the quench", subtitle: billet(r.Job, s, h.Quenchant.Name+"; yellow: how well the nose is known")}, noseT: s.degrees(noseK)}
+		xTitle: "seconds in the quench; for pearlite the clock starts at Ac1", subtitle: billet(r.Job, s, h.Quenchant.Name+"; yellow: how well the nose is known")}, noseT: s.degrees(noseK)}
 	first, last := h.Nose.TimeS/noseFactor, h.Nose.TimeS*noseFactor
 	hot := h.Heat
 	cold := h.Quenchant.BathK

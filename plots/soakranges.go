@@ -15,7 +15,6 @@ type soakSpread struct {
 	across                axis    // minutes
 	soak                  float64 // minutes
 	rows                  []spreadRow
-	names                 vg.Length
 }
 
 // spreadRow is one unknown, or all together.
