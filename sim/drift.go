@@ -269,18 +269,28 @@ func workCautions(j *Job) []string {
 // workWarnings gathers what the passes warned of, by pass.
 func workWarnings(w *worker) []string {
 	var out []string
-	seen := map[string][]int{}
-	var order []string
+	type said struct {
+		text   string
+		passes []int
+	}
+	byKind := map[string]*said{}
+	var order []*said
 	for _, p := range w.out.Passes {
 		for _, t := range p.Warnings {
-			if seen[t] == nil {
-				order = append(order, t)
+			s := byKind[sameBut(t)]
+			if s == nil {
+				s = &said{text: t}
+				byKind[sameBut(t)], order = s, append(order, s)
 			}
-			seen[t] = append(seen[t], p.Number)
+			s.passes = append(s.passes, p.Number)
 		}
 	}
-	for _, t := range order {
-		out = append(out, fmt.Sprintf("%s: %s.", passList(seen[t]), t))
+	for _, s := range order {
+		figures := ""
+		if len(s.passes) > 1 && sameBut(s.text) != s.text {
+			figures = fmt.Sprintf(" (figures of pass %d)", s.passes[0])
+		}
+		out = append(out, fmt.Sprintf("%s: %s%s.", passList(s.passes), inUnits(w.job, s.text), figures))
 	}
 	if note := handleNote(w.job); note != "" && !w.cold {
 		out = append(out, note)

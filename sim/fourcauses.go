@@ -80,7 +80,8 @@ func floorSweep(j *Job) (Sweep, []*Job) {
 		bottom = Surround{Film: brickFilm}
 	}
 	if own := j.Forge.Faces[Bottom]; own != nil {
-		s.Here, s.HasIt = own.Gas.At(0), true
+		const soon = 300.0 // s: where the floor changes, as it is a few minutes in
+		s.Here, s.HasIt = own.Gas.At(soon), true
 	}
 	var jobs []*Job
 	for d := -500.0; d <= 0; d += 100 {
@@ -99,7 +100,7 @@ const brickFilm = 300.0
 
 func forgeSweep(j *Job) (Sweep, []*Job) {
 	s := Sweep{What: "forge temperature", Unit: "K", Here: j.Forge.Whole.Wall.At(0), HasIt: true,
-		Note: "The hotter the forge is above the welding heat, the further the skin runs ahead."}
+		Note: "A hotter forge hurries skin and joints alike: the wait stays much the same in minutes, but the gap in degrees grows with the fire."}
 	var jobs []*Job
 	for over := 25.0; over <= 250; over += 45 {
 		c := j.with()
@@ -133,7 +134,10 @@ func earlySweep(ctx context.Context, j *Job, dims int) (Sweep, error) {
 		s.Lag = append(s.Lag, math.Max(0, j.Weld.Heat-run.jointAt(t)))
 	}
 	s.Unit = "s"
-	s.HasIt, s.Here = true, 0
+	if n := len(run.soak.Stages); n > 0 {
+		s.Here = run.soak.Stages[n-1].End - start // when the job's heats end
+		s.HasIt = s.Here >= 0 && s.Here <= span
+	}
 	return s, nil
 }
 

@@ -431,7 +431,9 @@ func (h *hardener) temperCurve(core int) error {
 }
 
 func (h *hardener) hazards() metal.Hazards {
-	z := metal.Hazards{Quench: h.q.Name, Grinding: true, Forge: h.job.Forge.Kind == Gas || h.job.Forge.Kind == Coal}
+	// The forge and the grinder have had their say where the bar was worked.
+	alone := h.so.Work == nil && h.so.Soak == nil
+	z := metal.Hazards{Quench: h.q.Name, Grinding: alone}
 	for i := range h.job.Stack.Layers {
 		c := metal.Of(h.job.Stack.Layers[i].Material)
 		z.Nickel = z.Nickel || c.Ni > 1

@@ -3,7 +3,32 @@ package sim
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 )
+
+var figure = regexp.MustCompile(`\d+(\.\d+)?`)
+
+// sameBut is a sentence without its figures.
+func sameBut(text string) string { return figure.ReplaceAllString(text, "#") }
+
+var metricSize = regexp.MustCompile(`(\d+(?:\.\d+)?) (mm|kN)\b`)
+
+// inUnits turns the millimetres and kilonewtons of a sentence from the layer
+// model into the job's units.
+func inUnits(j *Job, text string) string {
+	if j.Units != Inch {
+		return text
+	}
+	return metricSize.ReplaceAllStringFunc(text, func(s string) string {
+		m := metricSize.FindStringSubmatch(s)
+		v, _ := strconv.ParseFloat(m[1], 64)
+		if m[2] == "kN" {
+			return fmt.Sprintf("%.1f ton", v/8.896443) // 2000 lbf
+		}
+		return fmt.Sprintf("%.2f in", v/25.4)
+	})
+}
 
 // lengthWords is a length as the job's units have it.
 func lengthWords(j *Job, m float64) string {

@@ -134,8 +134,9 @@ func (d *PassDone) limit(l layers.Limit) {
 }
 
 func (d *PassDone) warn(text string) {
-	for _, t := range d.Warnings {
-		if t == text {
+	for i, t := range d.Warnings {
+		if sameBut(t) == sameBut(text) {
+			d.Warnings[i] = text // of the place worked last
 			return
 		}
 	}
