@@ -120,7 +120,7 @@ func (f *Field) buildMedium(sym [3]bool) {
 		}
 		tables[i] = t
 	}
-	m := &medium{nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
+	m := &medium{perfect: perfect(f.accuracy), nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
 	for _, l := range f.mesh.layer {
 		m.tables = append(m.tables, tables[l])
 	}

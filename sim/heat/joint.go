@@ -39,10 +39,14 @@ const (
 	TightHigh = 5000
 )
 
-// Perfect stands for a weld between unlike steels, W/m2K: at the 250 kW/m2 of
-// a forge it leaves 0.003 K between the two sides. Welded layers of one steel
-// share their nodes instead.
-const Perfect = 1e8
+// perfect stands for a weld between unlike steels, W/m2K. Each side has a node of
+// its own, and the stiffer the link between them the shorter the steps while
+// their heat capacities part; a fifth of the accuracy asked is left between them
+// at forgeFlux. Welded layers of one steel share their nodes instead.
+func perfect(accuracyK float64) float64 { return forgeFlux / (0.2 * accuracyK) }
+
+// forgeFlux is what a cold skin takes up in a forge at welding heat, W/m2.
+const forgeFlux = 250e3
 
 // airConductivity is that of air at 1 bar, W/mK, against °C (from memory of
 // handbook tables).

@@ -8,16 +8,17 @@ import (
 
 // medium tells the kernel what the billet is made of and what its faces see.
 type medium struct {
-	nz     int
-	tables []*table // by Z node
-	runs   []run
-	xi     []float64
-	joints []Joint // by contact
-	now    [6]faceNow
-	sur    Surroundings
-	half   [3]bool
-	varies bool
-	coil   *induced // nil: none
+	nz      int
+	tables  []*table // by Z node
+	runs    []run
+	xi      []float64
+	joints  []Joint // by contact
+	perfect float64 // W/m2K, what a weld between unlike steels is taken as
+	now     [6]faceNow
+	sur     Surroundings
+	half    [3]bool
+	varies  bool
+	coil    *induced // nil: none
 }
 
 // surround puts the faces in s from time t on.
@@ -64,7 +65,7 @@ func (m *medium) Potential(u, phi, slope, kappa []float64) {
 
 // Contact implements fd.Medium.
 func (m *medium) Contact(k int, lo, hi float64) float64 {
-	return math.Min(m.joints[k].At(lo, hi), Perfect)
+	return math.Min(m.joints[k].At(lo, hi), m.perfect)
 }
 
 // Face implements fd.Medium.

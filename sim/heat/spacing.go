@@ -85,7 +85,7 @@ func jumpsOf(b Body, startK, accuracyK float64) (out []jump) {
 		if i > 0 {
 			below := b.Layers[i-1].startAt(startK)
 			apart := math.Abs(l.startAt(startK) - below)
-			h := math.Min(l.Joint.At(below, l.startAt(startK)), Perfect)
+			h := math.Min(l.Joint.At(below, l.startAt(startK)), perfect(accuracyK))
 			if apart > 0 && h > 0 {
 				// Each side has half the difference to itself.
 				q := load{flux: h * apart, difference: apart / 2}.after(soon)
