@@ -51,6 +51,9 @@ func runsOf(tables []*table) (out []run) {
 
 // Potential implements fd.Medium: temperature from stored heat.
 func (m *medium) Potential(u, phi, slope, kappa []float64) {
+	if m.coil != nil {
+		m.coil.phi = phi
+	}
 	for base := 0; base < len(u); base += m.nz {
 		for _, r := range m.runs {
 			lo, hi := base+r.from, base+r.to
