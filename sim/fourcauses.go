@@ -38,6 +38,9 @@ func sweeps(ctx context.Context, j *Job, dims int) ([]Sweep, error) {
 				w.At, w.Lag = append(w.At, at[i]), append(w.Lag, a.Lag.Value)
 			}
 		}
+		if w.What == forgeTemperature {
+			w.Note = forgeNote(w.Lag)
+		}
 		out = append(out, w)
 	}
 	early, err := earlySweep(ctx, j, dims)
@@ -98,9 +101,20 @@ func floorSweep(j *Job) (Sweep, []*Job) {
 // (assumed: as a scaled bar at rest on a die, 200 to 1000).
 const brickFilm = 300.0
 
+const forgeTemperature = "forge temperature"
+
+// forgeNote says what the sweep over the forge's temperature shows: lags from the
+// coolest forge to the hottest, s.
+func forgeNote(lag []float64) string {
+	const alike = 0.3
+	if n := len(lag); n > 1 && lag[0]-lag[n-1] > alike*lag[0] {
+		return "Barely above the welding heat the last joint waits and waits; a hotter forge shortens that, but the skin runs further ahead in degrees and burns sooner."
+	}
+	return "A hotter forge hurries skin and joints alike: the wait stays much the same in minutes, but the gap in degrees grows with the fire."
+}
+
 func forgeSweep(j *Job) (Sweep, []*Job) {
-	s := Sweep{What: "forge temperature", Unit: "K", Here: j.Forge.Whole.Wall.At(0), HasIt: true,
-		Note: "A hotter forge hurries skin and joints alike: the wait stays much the same in minutes, but the gap in degrees grows with the fire."}
+	s := Sweep{What: forgeTemperature, Unit: "K", Here: j.Forge.Whole.Wall.At(0), HasIt: true}
 	var jobs []*Job
 	for over := 25.0; over <= 250; over += 45 {
 		c := j.with()
