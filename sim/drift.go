@@ -21,12 +21,16 @@ func Passes(ctx context.Context, j *Job, opt Options) (*Result, error) {
 
 func passes(ctx context.Context, j *Job, opt Options) (*Result, *worker, error) {
 	res := &Result{Job: j, Assumed: workAssumptions(j), Cautions: append(workCautions(j), forgeCautions()...)}
+	j, about, err := prepare(ctx, j, opt, res)
+	if err != nil {
+		return nil, nil, err
+	}
+	res.Squeeze = about.Squeeze
 	list, reasons, ok := j.Passes, []string(nil), true
 	if len(list) == 0 {
 		if j.Target == nil {
 			return nil, nil, ErrNoWork
 		}
-		var err error
 		list, reasons, ok, err = planPasses(ctx, j, opt.Progress)
 		if err != nil {
 			return nil, nil, err

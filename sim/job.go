@@ -32,6 +32,9 @@ type Job struct {
 
 	// fit is what the timed bar said, once it has been worked out.
 	fit *BarFit
+	// strength is the factor on every layer's strength that a measured squeeze
+	// gave; 0: none.
+	strength float64
 
 	// Assumed lists, in plain sentences, what the job file left open and
 	// what was taken instead.

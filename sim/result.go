@@ -4,13 +4,14 @@ package sim
 type Result struct {
 	Job      *Job
 	Soak     *Soak
-	Work     *Work     // of the passes; nil: not computed
-	Lesson   *Lesson   // nil: not computed
-	Ground   *Bevelled // what the bevels show; nil: not computed
-	Stock    *StockCut // the pieces to cut; nil: not computed
-	Losses   *Lost     // what the fire took; nil: not computed
-	Hardened *Hardened // the heat treatment; nil: not computed
-	Day      *Day      // minutes and fuel of the whole; nil: not computed
+	Work     *Work       // of the passes; nil: not computed
+	Lesson   *Lesson     // nil: not computed
+	Squeeze  *SqueezeFit // what a measured squeeze says of the forces; nil: none
+	Ground   *Bevelled   // what the bevels show; nil: not computed
+	Stock    *StockCut   // the pieces to cut; nil: not computed
+	Losses   *Lost       // what the fire took; nil: not computed
+	Hardened *Hardened   // the heat treatment; nil: not computed
+	Day      *Day        // minutes and fuel of the whole; nil: not computed
 	Warnings []string
 	Cautions []string
 	Assumed  []string

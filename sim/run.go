@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -62,10 +63,17 @@ func prepare(ctx context.Context, j *Job, opt Options, res *Result) (*Job, Soak,
 		}
 		if s.Squeeze != nil {
 			fit, err := fitSqueeze(ctx, j)
-			if err != nil {
+			switch {
+			case errors.Is(err, errSqueeze):
+				res.Warnings = append(res.Warnings, "The measured squeeze is not used: it needs [press] with its bore and the [shop] bar it was done on.")
+			case err != nil:
 				return nil, about, err
+			default:
+				about.Squeeze = fit
+				j = j.with()
+				j.strength = fit.Factor
+				res.Assumed = append(res.Assumed, fmt.Sprintf("Forces times %.2f (%.2f to %.2f), by the squeeze that was measured.", fit.Factor, fit.Low, fit.High))
 			}
-			about.Squeeze = fit
 		}
 	}
 	if j.Forge.varies() && j.Forge.Kind != Induction {

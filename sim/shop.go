@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -174,11 +175,14 @@ type SqueezeFit struct {
 	Low, High       float64 // of the factor: gauge 10 %, temperature ±30 K
 }
 
+// errSqueeze says that a measured squeeze cannot be used.
+var errSqueeze = errors.New("a measured squeeze needs the press with its bore and the bar it was done on")
+
 // fitSqueeze works the measured squeeze through and compares the force.
 func fitSqueeze(ctx context.Context, j *Job) (*SqueezeFit, error) {
 	q, bar := j.Shop.Squeeze, j.Shop.Bar
 	if j.Press == nil || j.Press.Bore == 0 || bar == nil {
-		return nil, fmt.Errorf("shop.squeeze: needs [press] with its bore and the [shop] bar it was done on")
+		return nil, errSqueeze
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err

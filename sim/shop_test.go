@@ -211,3 +211,34 @@ func TestInduction(t *testing.T) {
 		}
 	}
 }
+
+// A measured squeeze scales every force by the same factor, and the factor is the
+// measured force over the model's.
+func TestMeasuredSqueeze(t *testing.T) {
+	j := pressJob(t)
+	j.Press.Bore, j.Press.Pressure = 0.1, 25e6
+	bar := &Bar{Material: known(t, "1018"), Thickness: 0.025, Width: 0.025, Length: 0.15}
+	j.Shop = &Shop{Bar: bar, Squeeze: &Squeeze{From: 0.025, To: 0.021, Width: 0.025, Temperature: 1373, Pressure: 12e6}}
+	j.Passes = prescribed(2, 1373, 1373, 0.4, 0.4)
+	got, err := Passes(context.Background(), j, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := got.Squeeze
+	if f == nil || f.Factor <= 0 || !(f.Low < f.Factor && f.Factor < f.High) {
+		t.Fatalf("fit %+v", f)
+	}
+	if want := 12e6 * math.Pi / 4 * 0.01; math.Abs(f.Measured-want) > 1e-6*want || math.Abs(f.Factor-f.Measured/f.Model) > 1e-12 {
+		t.Errorf("measured %g N, gauge and bore give %g", f.Measured, want)
+	}
+	j.Shop = nil
+	plain, err := Passes(context.Background(), j, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range plain.Work.Passes {
+		if r := got.Work.Passes[i].Force / p.Force; math.Abs(r-f.Factor) > 2e-3*f.Factor {
+			t.Errorf("pass %d: force times %g, fitted %g", i+1, r, f.Factor)
+		}
+	}
+}

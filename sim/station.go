@@ -36,6 +36,15 @@ func strength(l Layer) layers.Strength {
 	}
 }
 
+// scaledStrength is a layer's strength times what a measured squeeze gave.
+func scaledStrength(j *Job, l Layer) layers.Strength {
+	base := strength(l)
+	if j.strength == 0 {
+		return base
+	}
+	return func(strain, rate, tK float64) float64 { return j.strength * base(strain, rate, tK) }
+}
+
 // changes is what a run of the script differs in from the job.
 type changes struct {
 	section                                                  bool // no three-dimensional corrections
@@ -49,7 +58,7 @@ func newStack(j *Job, c changes) (*layers.Stack, error) {
 	n := len(j.Stack.Layers)
 	ls := make([]layers.Layer, n)
 	for i, l := range j.Stack.Layers {
-		ls[i] = layers.Layer{Name: l.Material.Name, Thickness: l.Thickness, Strength: strength(l)}
+		ls[i] = layers.Layer{Name: l.Material.Name, Thickness: l.Thickness, Strength: scaledStrength(j, l)}
 	}
 	core := coreIndex(j)
 	for i := range core {
