@@ -10,6 +10,9 @@ import (
 // blade and a core allow working back, and the heat treatment. Parts that the
 // job does not describe stay nil.
 func Plan(ctx context.Context, j *Job, opt Options) (*Result, error) {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	stock := startStock(ctx, j, opt)
 	res, err := Run(ctx, j, opt)
 	if err != nil {
 		return nil, err
@@ -27,11 +30,11 @@ func Plan(ctx context.Context, j *Job, opt Options) (*Result, error) {
 		res.add(g)
 		res.Ground = g.Ground
 	}
-	if j.Stock != nil && j.Blade != nil {
-		if err := planStock(ctx, j, opt, res); err != nil {
-			return nil, err
-		}
+	cut := <-stock
+	if cut.err != nil {
+		return nil, cut.err
 	}
+	res.Stock = cut.stock
 	if j.Harden != nil {
 		h, err := HardenBlade(ctx, j, opt, res)
 		if err != nil {
@@ -67,17 +70,34 @@ func planWork(ctx context.Context, j *Job, opt Options, res *Result) error {
 	return nil
 }
 
-// planStock adds the pieces to cut, where the stack has a core to work back from.
-func planStock(ctx context.Context, j *Job, opt Options, res *Result) error {
-	c, err := CutStock(ctx, j, opt)
-	if errors.Is(err, ErrNoCore) {
-		return nil
+// cutting is what working back to the pieces gave; no stock where the job does
+// not ask for it or its stack has no core to work back from.
+type cutting struct {
+	stock *StockCut
+	err   error
+}
+
+// startStock works back to the pieces beside the rest of the plan, which needs
+// nothing of it. Progress is left to the rest.
+func startStock(ctx context.Context, j *Job, opt Options) <-chan cutting {
+	done := make(chan cutting, 1)
+	if j.Stock == nil || j.Blade == nil {
+		done <- cutting{}
+		return done
 	}
-	if err != nil {
-		return err
-	}
-	res.Stock = c.Stock
-	return nil
+	opt.Progress = nil
+	go func() {
+		res, err := CutStock(ctx, j, opt)
+		switch {
+		case errors.Is(err, ErrNoCore):
+			done <- cutting{}
+		case err != nil:
+			done <- cutting{err: err}
+		default:
+			done <- cutting{stock: res.Stock}
+		}
+	}()
+	return done
 }
 
 // add takes over the sentences of another part.
