@@ -29,8 +29,7 @@ func lossesSheets(r *sim.Result) []*sheet {
 // carbonLines is carbon against the share of the thickness, a line for each
 // heat.
 type carbonLines struct {
-	chart
-	layers []layerBand // of the last heat, per cent of the thickness
+	throughStack // layers of the last heat, per cent of the thickness
 }
 
 // carbonMost is how many heats can be told apart.
@@ -39,8 +38,8 @@ const carbonMost = 7
 // lossesCarbon collects what the picture shows.
 func lossesCarbon(r *sim.Result) *carbonLines {
 	s, lost := shownIn(r.Job), r.Losses
-	k := &carbonLines{chart: chart{name: "losses-carbon", title: carbonTitle(r, s), yTitle: "% C",
-		xTitle: "per cent of the thickness at the time"}}
+	k := &carbonLines{throughStack{chart: chart{name: "losses-carbon", title: carbonTitle(r, s), yTitle: "% C",
+		xTitle: "per cent of the thickness at the time"}}}
 	heats := someHeats(lost.Heats)
 	note := ""
 	if left := len(lost.Heats) - len(heats); left > 0 {
@@ -154,43 +153,4 @@ func carbonTitle(r *sim.Result, s shown) string {
 		text += "; the joint has blurred to " + whole(s.fine(lost.Transition))
 	}
 	return text
-}
-
-// sheet draws the picture.
-func (k *carbonLines) sheet() *sheet {
-	s := k.begin(unitRow+axisRow, 0, profileRight)
-	f := k.frame
-	for i, b := range k.layers {
-		x0, x1 := k.x.at(b.from), k.x.at(b.to)
-		if b.core {
-			s.block(x0, f.Min.Y, x1, f.Max.Y, inkCore)
-		}
-		if i > 0 {
-			s.line(x0, f.Min.Y, x0, f.Max.Y, 0.5, inkAir, nil)
-		}
-	}
-	k.grid(s)
-	k.nameLayers(s)
-	k.plot(s, profileRight)
-	k.base(s, 0)
-	y := f.Min.Y - tickRow - axisRow/2 - 1
-	s.text(handHead, f.Min.X, y, 0, "side B")
-	s.text(handHead, f.Max.X, y, 1, "side A")
-	return s
-}
-
-// nameLayers writes the materials over their layers, or over the whole where
-// one does not fit.
-func (k *carbonLines) nameLayers(s *sheet) {
-	f := k.frame
-	y := f.Max.Y + unitRow/2
-	for _, b := range k.layers {
-		if handLabel.width(b.name)+6 > k.x.at(b.to)-k.x.at(b.from) {
-			s.text(handLabel, (f.Min.X+f.Max.X)/2, y, 0.5, handLabel.fit(madeOf(k.layers), f.Max.X-f.Min.X-20))
-			return
-		}
-	}
-	for _, b := range k.layers {
-		s.text(handLabel, (k.x.at(b.from)+k.x.at(b.to))/2, y, 0.5, b.name)
-	}
 }

@@ -14,9 +14,15 @@ import (
 
 // profile is temperature through the thickness, from side B to side A.
 type profile struct {
+	throughStack
+	left int // stage ends left out because there are too many
+}
+
+// throughStack is lines against the way through the stack, from side B to side
+// A, over the layers.
+type throughStack struct {
 	chart
 	layers []layerBand
-	left   int // stage ends left out because there are too many
 }
 
 // layerBand is a layer as it lies on the level axis.
@@ -34,12 +40,12 @@ const (
 // soakProfile collects what the picture shows.
 func soakProfile(r *sim.Result) *profile {
 	s := shownIn(r.Job)
-	p := &profile{chart: chart{
+	p := &profile{throughStack: throughStack{chart: chart{
 		name:   "soak-profile",
 		title:  profileTitle(r, s),
 		xTitle: s.sizeWord() + " through the thickness",
 		yTitle: s.degreeUnit(),
-	}, layers: layerBands(r.Job, s)}
+	}, layers: layerBands(r.Job, s)}}
 	p.addLines(r, s)
 	note := ""
 	if p.left > 0 {
@@ -164,11 +170,11 @@ func timeInk(i, n int) color.Color {
 }
 
 // sheet draws the picture.
-func (p *profile) sheet() *sheet {
-	s := p.begin(unitRow+axisRow, 0, profileRight)
-	f := p.frame
-	for i, b := range p.layers {
-		x0, x1 := p.x.at(b.from), p.x.at(b.to)
+func (t *throughStack) sheet() *sheet {
+	s := t.begin(unitRow+axisRow, 0, profileRight)
+	f := t.frame
+	for i, b := range t.layers {
+		x0, x1 := t.x.at(b.from), t.x.at(b.to)
 		if b.core {
 			s.block(x0, f.Min.Y, x1, f.Max.Y, inkCore)
 		}
@@ -176,10 +182,10 @@ func (p *profile) sheet() *sheet {
 			s.line(x0, f.Min.Y, x0, f.Max.Y, 0.5, inkAir, nil)
 		}
 	}
-	p.grid(s)
-	p.nameLayers(s)
-	p.plot(s, profileRight)
-	p.base(s, 0)
+	t.grid(s)
+	t.nameLayers(s)
+	t.plot(s, profileRight)
+	t.base(s, 0)
 	y := f.Min.Y - tickRow - axisRow/2 - 1
 	s.text(handHead, f.Min.X, y, 0, "side B")
 	s.text(handHead, f.Max.X, y, 1, "side A")
@@ -188,18 +194,18 @@ func (p *profile) sheet() *sheet {
 
 // nameLayers writes the materials over their layers; if one does not fit, what
 // the stack is made of over the whole.
-func (p *profile) nameLayers(s *sheet) {
-	f := p.frame
+func (t *throughStack) nameLayers(s *sheet) {
+	f := t.frame
 	y := f.Max.Y + unitRow/2
-	for _, b := range p.layers {
-		if handLabel.width(b.name)+6 > p.x.at(b.to)-p.x.at(b.from) {
+	for _, b := range t.layers {
+		if handLabel.width(b.name)+6 > t.x.at(b.to)-t.x.at(b.from) {
 			s.text(handLabel, (f.Min.X+f.Max.X)/2, y, 0.5,
-				handLabel.fit(madeOf(p.layers), f.Max.X-f.Min.X))
+				handLabel.fit(madeOf(t.layers), f.Max.X-f.Min.X-20))
 			return
 		}
 	}
-	for _, b := range p.layers {
-		s.text(handLabel, (p.x.at(b.from)+p.x.at(b.to))/2, y, 0.5, b.name)
+	for _, b := range t.layers {
+		s.text(handLabel, (t.x.at(b.from)+t.x.at(b.to))/2, y, 0.5, b.name)
 	}
 }
 
