@@ -1,7 +1,9 @@
 package metal
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -59,57 +61,44 @@ func TestAsQuenched(t *testing.T) {
 
 // Measured tempered hardness of plain carbon steel, 31 points of five steels: 0.74,
 // 0.98 and 1.15 %C 2.5 h (Hollomon and Jaffe 1945 and later) and 1065 and 1050 1 h
-// (Grange and Baughman 1956), both read in a compilation. One temper parameter
-// meets 28 within 1.5 HRC and all within 3. The two worst, 0.98 %C at 200 and at
-// 500 C, lie above and below both neighbours in carbon by as much: measurement.
-// The law is fitted to these, so each steel is also foretold by a fit to the
-// other four.
+// (Grange and Baughman 1956), both read in a compilation: each within 1.5 HRC, the
+// scatter said of them. The law follows these tables (nine numbers of freedom past
+// the common curve's four), so each steel is also foretold by the other four,
+// within the 2 HRC the user is told; and the common curve alone, four numbers,
+// comes within 1 HRC rms.
 func TestTemperedPlain(t *testing.T) {
 	law := plainLaw()
-	var within, all int
+	var all int
 	var sum float64
 	for _, name := range plainTables {
-		var others []string
-		for _, o := range plainTables {
-			if o != name {
-				others = append(others, o)
-			}
-		}
+		others := slices.DeleteFunc(slices.Clone(plainTables), func(o string) bool { return o == name })
 		blind := fitPlain(others)
 		tab := temperTable(name)
 		var rms float64
-		for i, p := range tab.p {
-			e := law.at(p, tab.carbon) - tab.hrc[i]
-			b := blind.at(p, tab.carbon) - tab.hrc[i]
+		for i, x := range tab.x {
+			near(t, fmt.Sprintf("%s, x %.2f", name, x), law.at(x, tab.carbon), tab.hrc[i], 1.5)
+			b := blind.at(x, tab.carbon) - tab.hrc[i]
+			c := law.curve.at(x, tab.carbon) - tab.hrc[i]
 			all++
-			if math.Abs(e) <= 1.5 {
-				within++
-			}
-			if math.Abs(e) > 3 {
-				t.Errorf("%s, P %.2f: off by %.1f", name, p, e)
-			}
-			sum += e * e
+			sum += c * c
 			rms += b * b
 		}
-		rms = math.Sqrt(rms / float64(len(tab.p)))
+		rms = math.Sqrt(rms / float64(len(tab.x)))
 		t.Logf("%s foretold by the others: rms %.2f HRC", name, rms)
 		if rms > 2 { // the error told to the user
 			t.Errorf("%s foretold by the others: rms %.2f HRC, told 2", name, rms)
 		}
 	}
-	rms := math.Sqrt(sum / float64(all))
-	t.Logf("%d of %d within 1.5 HRC, rms %.2f", within, all, rms)
-	if within < 28 || rms > 1 {
-		t.Errorf("%d of %d within 1.5, rms %.2f", within, all, rms)
+	if rms := math.Sqrt(sum / float64(all)); all != 31 || rms > 1 {
+		t.Errorf("%d points, common curve rms %.2f", all, rms)
 	}
 }
 
 // Alloyed steel within 2.5 HRC of its published table: 5160 type 2.5 h (Hollomon
 // and Jaffe and later, read in a compilation), O1 2 x 2 h from oil (makers' table,
-// read in excerpt), 52100 (read in excerpt). An offset and a slope are fitted;
-// the shape is plain steel's. One point of the fifteen is missed, by 3.5: 5160 type
-// at 300 C, 44.1 HRC, which lies 4 under the line between its neighbours where
-// every other table bulges upwards. It stays in the fit.
+// read in excerpt), 52100 (read in excerpt). The departure from the common curve
+// is fitted to the table itself, three numbers to five points and to eight, one to
+// two; TestO1SecondTable is blind.
 func TestTemperedAlloyed(t *testing.T) {
 	for name, grade := range map[string]string{"5160 type": "5160", "O1": "O1", "52100": "52100"} {
 		c := Of(lookup(t, grade)).With(number(name, "carbon", 0))
@@ -119,11 +108,7 @@ func TestTemperedAlloyed(t *testing.T) {
 			h, err := Tempered(c, Hardness{HRC: 66}, []Temper{{at[i], hours * 3600}})
 			must(t, err)
 			t.Logf("%s %.0f C: %.1f, published %.1f", name, at[i]-zeroC, h.HRC, hrc[i])
-			if name == "5160 type" && hrc[i] == 44.1 {
-				near(t, name+", the odd point", h.HRC, hrc[i], 4)
-			} else {
-				near(t, name, h.HRC, hrc[i], 2.5)
-			}
+			near(t, name, h.HRC, hrc[i], 2.5)
 		}
 	}
 }

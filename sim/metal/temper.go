@@ -3,7 +3,11 @@ package metal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sync"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 )
 
 // Temper is one temper.
@@ -39,11 +43,16 @@ func TemperParameter(tempers []Temper) (float64, error) {
 	return p, nil
 }
 
+// temperShift is what a temper parameter is counted from, in thousands: the
+// middle of the tables.
+const temperShift = 11
+
 // tempered is one published table.
 type tempered struct {
 	name   string
-	carbon float64 // wt %
-	p, hrc []float64
+	carbon float64   // wt %
+	x      []float64 // temper parameter / 1000 - temperShift
+	hrc    []float64
 }
 
 func temperTable(name string) tempered {
@@ -51,66 +60,118 @@ func temperTable(name string) tempered {
 	hours := number(name, "time", 1)
 	at, v := column(name, "hardness")
 	for i := range at {
-		t.p = append(t.p, at[i]*(temperC+math.Log10(hours))/1000)
+		t.x = append(t.x, at[i]*(temperC+math.Log10(hours))/1000-temperShift)
 		t.hrc = append(t.hrc, v[i])
 	}
 	return t
 }
 
-// plainTables are the plain carbon steels the law is fitted to.
-var plainTables = []string{"0.74 %C", "0.98 %C", "1.15 %C", "1065 type", "1050"}
-
-// temperLaw is HRC = k0 + k1 x + k2 x² + k3 min(C, 0.77), x = P/1000 - 11.
-type temperLaw [4]float64
-
-func (k temperLaw) at(p, carbon float64) float64 {
-	x := p - 11
-	return k[0] + x*(k[1]+x*k[2]) + k[3]*math.Min(carbon, eutectoidC)
+// leastSquares is k with sum over i of (k·terms(i) - y[i])² least.
+func leastSquares(y []float64, terms func(i int) []float64) []float64 {
+	a := mat.NewDense(len(y), len(terms(0)), nil)
+	for i := range y {
+		a.SetRow(i, terms(i))
+	}
+	var k mat.VecDense
+	if err := k.SolveVec(a, mat.NewVecDense(len(y), y)); err != nil {
+		panic(fmt.Sprintf("temper tables: %v", err)) // embedded data, read by every test
+	}
+	return k.RawVector().Data
 }
 
-// fitPlain is the least-squares law through tables: one curve for all plain
-// carbon steel, higher with carbon up to the eutectoid.
-func fitPlain(names []string) temperLaw {
-	var n [4][5]float64
-	for _, name := range names {
-		t := temperTable(name)
-		for i, p := range t.p {
-			x := p - 11
-			f := [4]float64{1, x, x * x, math.Min(t.carbon, eutectoidC)}
-			for r := range f {
-				for c := range f {
-					n[r][c] += f[r] * f[c]
-				}
-				n[r][4] += f[r] * t.hrc[i]
-			}
-		}
-	}
-	for c := range 4 { // elimination; the matrix is positive definite
-		for r := range 4 {
-			if r == c {
-				continue
-			}
-			m := n[r][c] / n[c][c]
-			for k := c; k < 5; k++ {
-				n[r][k] -= m * n[c][k]
-			}
-		}
-	}
-	var out temperLaw
-	for r := range out {
-		out[r] = n[r][4] / n[r][r]
+// commonCurve is HRC = k0 + k1 x + k2 x² + k3 min(C, 0.77): plain carbon steel
+// tempers along one curve, higher with carbon up to the eutectoid.
+type commonCurve []float64
+
+func curveTerms(x, carbon float64) []float64 {
+	return []float64{1, x, x * x, math.Min(carbon, eutectoidC)}
+}
+
+func (k commonCurve) at(x, carbon float64) float64 {
+	return floats.Dot(k, curveTerms(x, carbon))
+}
+
+// departure is how far one published table lies from the common curve: a
+// polynomial in x, held at its end values beyond the table.
+type departure struct {
+	carbon, lo, hi float64
+	d              []float64
+}
+
+func powers(x float64, degree int) []float64 {
+	out := []float64{1}
+	for len(out) <= degree {
+		out = append(out, out[len(out)-1]*x)
 	}
 	return out
 }
 
+func departs(t tempered, curve commonCurve, degree int) departure {
+	off := make([]float64, len(t.x))
+	for i, x := range t.x {
+		off[i] = t.hrc[i] - curve.at(x, t.carbon)
+	}
+	return departure{t.carbon, slices.Min(t.x), slices.Max(t.x),
+		leastSquares(off, func(i int) []float64 { return powers(t.x[i], degree) })}
+}
+
+func (d departure) at(x float64) float64 {
+	return floats.Dot(d.d, powers(min(max(x, d.lo), d.hi), len(d.d)-1))
+}
+
+// departureReach is the carbon (wt %) over which a table's departure fades to
+// none: no wider than the least gap between two tables, so that they never add up
+// to more than one. A departure is mostly that steel's own scatter: carried on to
+// the next steel it foretells that one worse than the common curve does.
+const departureReach = 0.09
+
+// temperLaw is the tempered hardness of plain carbon steel: the common curve of
+// all its tables and, near each one's carbon, that table's departure from it (an
+// offset and a slope).
+type temperLaw struct {
+	curve    commonCurve
+	departed []departure
+}
+
+// plainTables are the plain carbon steels.
+var plainTables = []string{"1050", "1065 type", "0.74 %C", "0.98 %C", "1.15 %C"}
+
+func fitPlain(names []string) temperLaw {
+	var tables []tempered
+	var carbon, x, hrc []float64
+	for _, name := range names {
+		t := temperTable(name)
+		tables = append(tables, t)
+		x, hrc = append(x, t.x...), append(hrc, t.hrc...)
+		for range t.x {
+			carbon = append(carbon, t.carbon)
+		}
+	}
+	law := temperLaw{curve: leastSquares(hrc, func(i int) []float64 { return curveTerms(x[i], carbon[i]) })}
+	for _, t := range tables {
+		law.departed = append(law.departed, departs(t, law.curve, 1))
+	}
+	return law
+}
+
+func (l temperLaw) at(x, carbon float64) float64 {
+	hrc := l.curve.at(x, carbon)
+	for _, d := range l.departed {
+		if near := 1 - math.Abs(carbon-d.carbon)/departureReach; near > 0 {
+			hrc += near * d.at(x)
+		}
+	}
+	return hrc
+}
+
 var plainLaw = sync.OnceValue(func() temperLaw { return fitPlain(plainTables) })
 
-// alloyed is a steel with a table of its own: the plain law of its carbon plus a
-// straight difference d0 + d1 x.
+// alloyed is a steel with a table of its own: the common curve at its carbon plus
+// the table's departure, bent where the table has points enough to say so.
 type alloyed struct {
-	table  string
-	like   Composition
-	d0, d1 float64
+	table string
+	like  Composition
+	departure
 }
 
 var alloyedLaws = sync.OnceValue(func() []alloyed {
@@ -120,24 +181,11 @@ var alloyedLaws = sync.OnceValue(func() []alloyed {
 		{table: "52100", like: Composition{C: 1.0, Mn: 0.35, Si: 0.25, Cr: 1.45}},
 	}
 	for i := range out {
-		out[i].fit(plainLaw())
+		t := temperTable(out[i].table)
+		out[i].departure = departs(t, plainLaw().curve, min(2, (len(t.x)-1)/2))
 	}
 	return out
 })
-
-func (a *alloyed) fit(law temperLaw) {
-	t := temperTable(a.table)
-	var n, sx, sxx, sd, sxd float64
-	for i, p := range t.p {
-		x, d := p-11, t.hrc[i]-law.at(p, t.carbon)
-		n, sx, sxx, sd, sxd = n+1, sx+x, sxx+x*x, sd+d, sxd+x*d
-	}
-	a.d0 = sd / n
-	if n > 2 { // two points fix an offset, no slope
-		a.d1 = (n*sxd - sx*sd) / (n*sxx - sx*sx)
-		a.d0 = (sd - a.d1*sx) / n
-	}
-}
 
 // near says whether a composition is that steel's, whatever carbon has moved.
 func (a *alloyed) near(c Composition) bool {
@@ -147,8 +195,8 @@ func (a *alloyed) near(c Composition) bool {
 
 // Tempered is the hardness after tempering a steel of composition c that was
 // quenched to quenched. Published tables (see Facts) of plain carbon steel of
-// 0.50 to 1.15 % are met to 2 HRC in nineteen points of twenty; those of 5160, O1
-// and 52100 to 2.5 about a law of their own; other alloyed steel is taken as
+// 0.50 to 1.15 % are met to 1.5 HRC, and a steel not among them is foretold to 2;
+// those of 5160, O1 and 52100 are met to 2.5; other alloyed steel is taken as
 // plain, to 3. Never above quenched. Steel of 5 % chromium and more has no law
 // here.
 func Tempered(c Composition, quenched Hardness, tempers []Temper) (Hardness, error) {
@@ -157,20 +205,21 @@ func Tempered(c Composition, quenched Hardness, tempers []Temper) (Hardness, err
 		return Hardness{}, err
 	}
 	h := Hardness{Within: 2, Notes: append([]string(nil), quenched.Notes...)}
-	x := p / 1000
-	h.HRC = plainLaw().at(x, c.C)
+	x := p/1000 - temperShift
+	law := plainLaw()
+	h.HRC = law.at(x, c.C)
 	switch a := alloyedFor(c); {
 	case c.Cr >= 5:
 		h.HRC, h.Within = quenched.HRC-2, 4
 		h.Notes = append(h.Notes, "chromium steel: two points under as quenched at any usual temper, a guess")
 	case a != nil:
-		h.HRC += a.d0 + a.d1*(x-11)
+		h.HRC = law.curve.at(x, c.C) + a.at(x)
 		h.Within = 2.5
 	case c.Mn > 1.1 || c.Cr > 0.35 || c.Ni > 0.6 || c.Mo > 0.1 || c.V > 0.15 || c.Si > 0.6 || c.W > 0.3:
 		h.Within = 3
 		h.Notes = append(h.Notes, "no published tempering table found for this alloy: taken as plain steel of its carbon; alloy usually keeps it a little harder")
 	}
-	if x < 8.3 || x > 16.8 || c.C < 0.45 || c.C > 1.2 {
+	if x < -2.7 || x > 5.8 || c.C < 0.45 || c.C > 1.2 {
 		h.Within += 1.5
 		h.Notes = append(h.Notes, "temper or carbon outside the published tables (0.50 to 1.15 %C, 200 to 600 C)")
 	}
