@@ -119,7 +119,7 @@ func newMesh(b Body, sym [3]bool, s spacing) *mesh {
 		x, m.midX = crossAxis(b.Length, sym[fd.X], s)
 	}
 	for a, axis := range [3]*fd.Axis{fd.Z: z, fd.Y: y, fd.X: x} {
-		axis.FineEnds(sym[a])
+		axis.Compact(sym[a])
 	}
 	m.grid = fd.NewGrid(z, y, x)
 	return m

@@ -64,12 +64,12 @@ type Field struct {
 // over the volume, may reach. Errors of a heating body die away towards its
 // surroundings, so the sum over the steps stays a few times this; checked on the
 // reference cases.
-const stepShare = 0.07
+const stepShare = 0.09
 
 // stepTolerance is the error allowed in a step, K. At small accuracies the steps
 // are many and their errors add up more.
 func stepTolerance(accuracyK float64) float64 {
-	return stepShare * accuracyK * math.Pow(math.Min(1, accuracyK), 0.3)
+	return stepShare * accuracyK * math.Sqrt(math.Min(1, accuracyK))
 }
 
 // New makes the field of a body, at startK but for layers with a Start of their
@@ -98,6 +98,7 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 	}
 	space := spacingFor(grid, b.reach(), loadOn(b, startK, opt.All))
 	space.jumps = jumpsOf(b, startK, grid)
+	space.fronts = frontsOf(b, opt.All, grid)
 	if opt.Chilled && space.face > skinCells {
 		space.face, space.growth = skinCells, max(space.growth, 0.25)
 	}

@@ -170,6 +170,18 @@ func (s Surround) hardest(lo, hi float64) float64 {
 	return q
 }
 
+// inward is the largest flux, W/m2, into a skin at tK; 0 where none is.
+func (s Surround) inward(tK float64) float64 {
+	var radiated, convected float64
+	for _, w := range s.Wall.Value {
+		radiated = max(radiated, s.Emissivity*Sigma*(w*w*w*w-tK*tK*tK*tK))
+	}
+	for _, g := range s.Gas.Value {
+		convected = max(convected, s.Film*(g-tK))
+	}
+	return radiated + convected
+}
+
 // Face numbers the six faces of the billet.
 type Face int
 

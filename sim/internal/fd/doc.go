@@ -14,8 +14,9 @@
 // neighbour, and heat of transformation can't be stepped over.
 //
 // Space: vertex-centred control volumes, nodes on every face and joint, second
-// order on smoothly graded lines. Axis.FineEnds makes the half cells at faces and
-// contacts, where most of the error arises, hold what they do by a straight line.
+// order on smoothly graded lines. Axis.Compact makes what a control volume holds
+// depend on the nodes beside it too: fourth order on even lines, third on graded
+// ones and at faces and contacts.
 //
 // Time: the four-stage W-method ROS34PW2 of Rang and Angermann (BIT 45, 2005,
 // 761–787; coefficients from memory, their order conditions are tested here):

@@ -14,15 +14,12 @@ type Axis struct {
 	// shared by two bonded pieces belongs to the lower one.
 	Piece []int
 
-	ends []end
-	// Row i of M is down, self, up.
+	compact, mirrored bool
+	// M ties what the control volumes hold to what their nodes do: row i is
+	// down, self, up. Its factors: mLo, mInv, mUp as a sweep uses them.
 	down, self, up []float64
-	// A unit flow down through link i raises node i by gainLo[i] and lowers
-	// node i+1 by gainHi[i]; where the link is the second one from an end, it
-	// also lowers node i−1 by pastLo[i] or raises node i+2 by pastHi[i].
-	gainLo, gainHi, pastLo, pastHi []float64
-	// A unit flow in through the face raises the first or last node by this.
-	in [2]float64
+	mLo, mInv, mUp []float64
+	perW, perD     []float64 // 1/W; 1/(2D), 0 for a contact
 }
 
 // Len is the number of nodes.

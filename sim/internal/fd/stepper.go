@@ -43,6 +43,8 @@ type Stepper struct {
 	skappa  []float64
 	lo, inv [3][]float64
 	up      [3][]float64
+	links   []float64 // of one line or one row of lines
+	flow    []float64
 
 	// New and Err are the result of the last Step: the new state and the
 	// difference to the embedded solution, both in the unit of u.
@@ -60,7 +62,7 @@ func NewStepper(g *Grid, m Medium) *Stepper {
 	s := &Stepper{g: g, m: m, n: g.n, lay: g.Axes}
 	vec := func() []float64 { return make([]float64, s.n) }
 	for _, p := range []*[]float64{&s.f0, &s.phi, &s.slope, &s.kappa, &s.ut, &s.f, &s.ft,
-		&s.sphi, &s.sslope, &s.skappa, &s.New, &s.Err, &s.Rate} {
+		&s.sphi, &s.sslope, &s.skappa, &s.links, &s.flow, &s.New, &s.Err, &s.Rate} {
 		*p = vec()
 	}
 	for i := range s.stage {

@@ -13,7 +13,6 @@ func (s *Stepper) rates(t float64, phi, kappa, f []float64, keep bool) float64 {
 	for a := Y; a <= X; a++ {
 		if s.lay[a].Len() > 1 {
 			s.ratesAcross(a, phi, kappa, f, keep)
-			s.addFaces(a, f)
 		}
 	}
 	return total + s.m.Source(t, f)
@@ -24,71 +23,95 @@ func (s *Stepper) rates(t float64, phi, kappa, f []float64, keep bool) float64 {
 func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
 	ax := s.lay[Z]
 	n := ax.Len()
-	cond := s.cond[Z]
 	in, out := s.face[Z][0].q, s.face[Z][1].q
+	mLo, mInv, mUp, perW, perD := ax.mLo[:n], ax.mInv[:n], ax.mUp[:n], ax.perW[:n], ax.perD[:n-1]
 	for base := 0; base < s.n; base += n {
-		p, k, r := phi[base:base+n], kappa[base:base+n], f[base:base+n]
-		below := -in[base/n]
+		p, k, r, c := phi[base:base+n], kappa[base:base+n], f[base:base+n], s.links[:n]
+		if keep {
+			c = s.cond[Z][base : base+n]
+		}
 		contact := 0
-		for i, d := range ax.D {
-			var c float64
-			if d > 0 {
-				c = 0.5 * (k[i] + k[i+1]) / d
-			} else {
-				c = s.m.Contact(contact, p[i], p[i+1])
+		for i, half := range perD {
+			c[i] = half * (k[i] + k[i+1])
+			if half == 0 {
+				c[i] = s.m.Contact(contact, p[i], p[i+1])
 				contact++
 			}
-			if keep {
-				cond[base+i] = c
-			}
-			flow := c * (p[i+1] - p[i])
-			r[i] = (flow - below) / ax.W[i]
+		}
+		below, prev := -in[base/n], 0.0
+		for i := range perD {
+			flow := c[i] * (p[i+1] - p[i])
+			prev = (flow-below)*perW[i]*mInv[i] - mLo[i]*prev
+			r[i] = prev
 			below = flow
 		}
-		r[n-1] = (out[base/n] - below) / ax.W[n-1]
-		for _, e := range ax.ends {
-			r[e.node] = (r[e.node] - quarter*r[e.next]) / (1 - quarter)
+		prev = (out[base/n]-below)*perW[n-1]*mInv[n-1] - mLo[n-1]*prev
+		r[n-1] = prev
+		for i := n - 2; i >= 0; i-- {
+			prev = r[i] - mUp[i]*prev
+			r[i] = prev
 		}
 	}
 }
 
 // ratesAcross adds the exchange along axis a, whose neighbours lie a stride
-// apart.
+// apart, with what comes in at its faces.
 func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 	ax, st := s.lay[a], s.g.stride[a]
 	n := ax.Len()
-	cond := s.cond[a]
+	below := s.links[:st]
 	for base := 0; base < s.n; base += n * st {
-		for i, d := range ax.D {
-			lo, hi := base+i*st, base+(i+1)*st
-			half, gl, gh := 0.5/d, ax.gainLo[i], ax.gainHi[i]
-			p0, p1 := phi[lo:lo+st], phi[hi:hi+st]
-			k0, k1 := kappa[lo:lo+st], kappa[hi:hi+st]
-			f0, f1 := f[lo:lo+st], f[hi:hi+st]
-			c := cond[lo : lo+st]
-			for j := range p0 {
-				g := half * (k0[j] + k1[j])
-				if keep {
-					c[j] = g
+		line := base / n
+		for j, q := range s.face[a][0].q[line : line+st] {
+			below[j] = -q
+		}
+		for i := range n {
+			at := base + i*st
+			r := s.flow[i*st : (i+1)*st]
+			w := ax.perW[i] * ax.mInv[i]
+			if i == n-1 {
+				for j, q := range s.face[a][1].q[line : line+st] {
+					r[j] = (q - below[j]) * w
 				}
-				flow := g * (p1[j] - p0[j])
-				f0[j] += flow * gl
-				f1[j] -= flow * gh
+			} else {
+				half := ax.perD[i]
+				p0, p1 := phi[at:at+st], phi[at+st:at+2*st]
+				k0, k1 := kappa[at:at+st], kappa[at+st:at+2*st]
+				if keep {
+					c := s.cond[a][at : at+st]
+					for j := range p0 {
+						c[j] = half * (k0[j] + k1[j])
+					}
+				}
+				for j := range p0 {
+					flow := half * (k0[j] + k1[j]) * (p1[j] - p0[j])
+					r[j] = (flow - below[j]) * w
+					below[j] = flow
+				}
 			}
-			if v := ax.pastLo[i]; v != 0 {
-				pastEnd(f[lo-st:lo], p0, p1, k0, k1, -half*v)
-			}
-			if v := ax.pastHi[i]; v != 0 {
-				pastEnd(f[hi+st:hi+2*st], p0, p1, k0, k1, half*v)
+			if lo := ax.mLo[i]; lo != 0 {
+				for j, v := range s.flow[(i-1)*st : i*st] {
+					r[j] -= lo * v
+				}
 			}
 		}
+		s.backAcross(ax, st, f[base:base+n*st])
 	}
 }
 
-// pastEnd adds the flow through a link, times c, to the end beyond it.
-func pastEnd(f, p0, p1, k0, k1 []float64, c float64) {
-	for j := range f {
-		f[j] += c * (k0[j] + k1[j]) * (p1[j] - p0[j])
+// backAcross solves the upper factor of M for the lines in flow and adds what it
+// finds to f.
+func (s *Stepper) backAcross(ax *Axis, st int, f []float64) {
+	for i := ax.Len() - 1; i >= 0; i-- {
+		r, g := s.flow[i*st:(i+1)*st], f[i*st:(i+1)*st]
+		if up := ax.mUp[i]; up != 0 {
+			for j, v := range s.flow[(i+1)*st : (i+2)*st] {
+				r[j] -= up * v
+			}
+		}
+		for j, v := range r {
+			g[j] += v
+		}
 	}
 }
 
@@ -145,13 +168,31 @@ func (s *Stepper) faces(t float64, phi []float64, keep bool) float64 {
 	return total
 }
 
-// addFaces adds to f what comes in through the faces of axis a.
-func (s *Stepper) addFaces(a int, f []float64) {
-	for e, gain := range s.lay[a].in {
-		c := &s.face[a][e]
-		for k, i := range c.node {
-			f[i] += c.q[k] * gain
+// addFaces adds to f what comes in through the faces of axis a, times c.
+func (s *Stepper) addFaces(a int, c float64, f []float64) {
+	ax, st := s.lay[a], s.g.stride[a]
+	n := ax.Len()
+	for base := 0; base < s.n; base += n * st {
+		line := base / n
+		flow := s.flow[:n*st]
+		clear(flow)
+		for i := range n {
+			r := flow[i*st : (i+1)*st]
+			w := c * ax.perW[i] * ax.mInv[i]
+			for e := range 2 {
+				if i == e*(n-1) {
+					for j, q := range s.face[a][e].q[line : line+st] {
+						r[j] += q * w
+					}
+				}
+			}
+			if lo := ax.mLo[i]; lo != 0 {
+				for j, v := range flow[(i-1)*st : i*st] {
+					r[j] -= lo * v
+				}
+			}
 		}
+		s.backAcross(ax, st, f[base:base+n*st])
 	}
 }
 
@@ -165,7 +206,7 @@ func (s *Stepper) timeRate(t, h float64) {
 		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, false)) / h
 		for a := range s.lay {
 			if s.lay[a].Len() > 1 {
-				s.addFaces(a, s.f)
+				s.addFaces(a, 1, s.f)
 			}
 		}
 		for i, v := range s.f {
@@ -306,33 +347,38 @@ func (s *Stepper) factorLine(base int, g float64) {
 
 // sweep solves (M − g·J) x = M·r along axis a, in place.
 func (s *Stepper) sweep(a int, r []float64) {
-	n, st := s.lay[a].Len(), s.g.stride[a]
+	ax, n, st := s.lay[a], s.lay[a].Len(), s.g.stride[a]
 	lo, inv, up := s.lo[a], s.inv[a], s.up[a]
-	for _, e := range s.lay[a].ends {
-		for base := 0; base < s.n; base += n * st {
-			x, next := r[base+e.node*st:base+(e.node+1)*st], r[base+e.next*st:base+(e.next+1)*st]
-			for j := range x {
-				x[j] = (1-quarter)*x[j] + quarter*next[j]
-			}
-		}
-	}
 	if st == 1 {
 		for base := 0; base < s.n; base += n {
-			sweepLine(r[base:base+n], lo[base:base+n], inv[base:base+n], up[base:base+n])
+			ax.sweepLine(r[base:base+n], lo[base:base+n], inv[base:base+n], up[base:base+n])
 		}
 		return
 	}
+	old := s.links[:st] // the row below before it was overwritten
 	for base := 0; base < s.n; base += n * st {
-		b := r[base : base+st]
-		for j, v := range inv[base : base+st] {
-			b[j] *= v
-		}
-		for i := 1; i < n; i++ {
+		for i := range n {
 			at := base + i*st
-			x, p := r[at:at+st], r[at-st:at]
-			l, v := lo[at:at+st], inv[at:at+st]
-			for j := range x {
-				x[j] = v[j]*x[j] - l[j]*p[j]
+			x, v := r[at:at+st], inv[at:at+st]
+			self := ax.self[i]
+			switch {
+			case i == 0:
+				above, c := r[at+st:at+2*st], ax.up[i]
+				for j, here := range x {
+					old[j] = here
+					x[j] = v[j] * (self*here + c*above[j])
+				}
+			case i == n-1:
+				p, l, d := r[at-st:at], lo[at:at+st], ax.down[i]
+				for j, here := range x {
+					x[j] = v[j]*(d*old[j]+self*here) - l[j]*p[j]
+				}
+			default:
+				above, p, l, d, c := r[at+st:at+2*st], r[at-st:at], lo[at:at+st], ax.down[i], ax.up[i]
+				for j, here := range x {
+					x[j] = v[j]*(d*old[j]+self*here+c*above[j]) - l[j]*p[j]
+					old[j] = here
+				}
 			}
 		}
 		for i := n - 2; i >= 0; i-- {
@@ -345,11 +391,17 @@ func (s *Stepper) sweep(a int, r []float64) {
 	}
 }
 
-func sweepLine(r, lo, inv, up []float64) {
+func (a *Axis) sweepLine(r, lo, inv, up []float64) {
 	n := len(r)
-	prev := 0.0
-	for i := range r {
-		prev = inv[i]*r[i] - lo[i]*prev
+	down, self, above := a.down[:n], a.self[:n], a.up[:n]
+	old, prev := 0.0, 0.0
+	for i, here := range r {
+		v := down[i]*old + self[i]*here
+		if i < n-1 {
+			v += above[i] * r[i+1]
+		}
+		old = here
+		prev = inv[i]*v - lo[i]*prev
 		r[i] = prev
 	}
 	for i := n - 2; i >= 0; i-- {

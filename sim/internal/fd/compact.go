@@ -1,0 +1,94 @@
+package fd
+
+// Compact makes every control volume hold what it does by the nodes beside it as
+// well: M u' = F/W with F the flows and M the tridiagonal matrix for which
+// second differences of φ match the mean of u' to fourth order on even nodes
+// (1/12, 10/12, 1/12), third on graded ones (Collatz, The Numerical Treatment of
+// Differential Equations, the Mehrstellenverfahren, from memory). What is
+// conserved is Σ W·M·u. The flow κ̄·Δφ/d is the difference of ∫κ dφ wherever κ is
+// a straight line between two nodes, so φ(u) and κ(φ) cost no order. It is for
+// smooth potentials: behind a jump a node can dip by a few hundredths of the
+// jump at first. mirrored says that the axis ends in a plane of symmetry.
+func (a *Axis) Compact(mirrored bool) {
+	a.compact, a.mirrored = true, mirrored
+	a.weigh()
+}
+
+// weigh sets the widths of the control volumes, M, and what follows from them.
+func (a *Axis) weigh() {
+	n := len(a.X)
+	if len(a.D) > 0 {
+		a.W = make([]float64, n)
+		for i, d := range a.D {
+			a.W[i] += d / 2
+			a.W[i+1] += d / 2
+		}
+	}
+	a.down, a.self, a.up = make([]float64, n), make([]float64, n), make([]float64, n)
+	for i := range n {
+		a.down[i], a.self[i], a.up[i] = a.row(i)
+	}
+	a.V = make([]float64, n)
+	for i, w := range a.W {
+		a.V[i] += a.self[i] * w
+		if i > 0 {
+			a.V[i-1] += a.down[i] * w
+		}
+		if i < n-1 {
+			a.V[i+1] += a.up[i] * w
+		}
+	}
+	a.factor()
+}
+
+// row is row i of M.
+func (a *Axis) row(i int) (down, self, up float64) {
+	var lo, hi float64 // links below and above
+	if i > 0 {
+		lo = a.D[i-1]
+	}
+	if i < len(a.D) {
+		hi = a.D[i]
+	}
+	if !a.compact || lo == 0 && hi == 0 {
+		return 0, 1, 0
+	}
+	// A half cell at a face or contact: by a straight line.
+	const third = 1. / 3
+	switch {
+	case lo == 0:
+		return 0, 1 - third, third
+	case hi == 0 && a.mirrored && i == len(a.X)-1: // half of a whole cell
+		return 1. / 6, 5. / 6, 0
+	case hi == 0:
+		return third, 1 - third, 0
+	}
+	down = (lo*lo + lo*hi - hi*hi) / (6 * lo * (lo + hi))
+	up = (hi*hi + lo*hi - lo*lo) / (6 * hi * (lo + hi))
+	if down < 0 || up < 0 { // links too unlike
+		return 0, 1, 0
+	}
+	return down, 1 - down - up, up
+}
+
+// factor decomposes M, and keeps what the step loop would divide by.
+func (a *Axis) factor() {
+	n := len(a.X)
+	a.mLo, a.mInv, a.mUp = make([]float64, n), make([]float64, n), make([]float64, n)
+	a.perW, a.perD = make([]float64, n), make([]float64, len(a.D))
+	for i, w := range a.W {
+		a.perW[i] = 1 / w
+		pivot := a.self[i]
+		if i > 0 {
+			pivot -= a.down[i] * a.mUp[i-1]
+		}
+		a.mInv[i] = 1 / pivot
+		a.mLo[i] = a.down[i] / pivot
+		a.mUp[i] = a.up[i] / pivot
+	}
+	for i, d := range a.D {
+		if d > 0 {
+			a.perD[i] = 0.5 / d
+		}
+	}
+}
