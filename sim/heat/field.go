@@ -96,31 +96,22 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 	if opt.Coarser > 0 {
 		grid *= opt.Coarser * opt.Coarser
 	}
+	tables := tablesOf(b.Layers)
 	space := spacingFor(grid, b.reach(), loadOn(b, startK, opt.All))
 	space.jumps = jumpsOf(b, startK, grid)
-	space.fronts = frontsOf(b, opt.All, grid)
+	space.fronts = frontsOf(tables, b.Dims, opt.All, grid)
 	if opt.Chilled && space.face > skinCells {
 		space.face, space.growth = skinCells, max(space.growth, 0.25)
 	}
 	b.Layers = append([]Layer(nil), b.Layers...)
 	f := &Field{body: b, mesh: newMesh(b, sym, space), tol: stepTolerance(grid), accuracy: acc}
-	f.buildMedium(sym)
+	f.buildMedium(tables, sym)
 	f.step = fd.NewStepper(f.mesh.grid, f.med)
 	f.fill(startK)
 	return f, nil
 }
 
-func (f *Field) buildMedium(sym [3]bool) {
-	byName := map[string]*table{}
-	tables := make([]*table, len(f.body.Layers))
-	for i, l := range f.body.Layers {
-		t := byName[l.Material.Name]
-		if t == nil {
-			t = newTable(l.Material)
-			byName[l.Material.Name] = t
-		}
-		tables[i] = t
-	}
+func (f *Field) buildMedium(tables []*table, sym [3]bool) {
 	m := &medium{perfect: perfect(f.accuracy), nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
 	for _, l := range f.mesh.layer {
 		m.tables = append(m.tables, tables[l])

@@ -2,8 +2,7 @@ package heat
 
 import (
 	"math"
-
-	"billet/sim/steel"
+	"slices"
 )
 
 // spacing is the wanted distance between nodes: fine at top and bottom, where the
@@ -96,18 +95,16 @@ func spacingFor(accuracyK, reach float64, l load) spacing {
 // which leaves an error that goes with the square of the fall; where the ramp is
 // as wide as the fall or nearly, the error is that of smooth curves. The numbers
 // are set on Neumann's problem with ramps of 1 to 40 K (in the validation table).
-func frontsOf(b Body, all []Surroundings, accuracyK float64) (out []front) {
-	seen := map[string]bool{}
-	for _, l := range b.Layers {
-		at, width := narrowest(l.Material)
-		if width == 0 || seen[l.Material.Name] {
+func frontsOf(tables []*table, dims int, all []Surroundings, accuracyK float64) (out []front) {
+	for k, t := range tables {
+		at, width := t.narrowest()
+		if width == 0 || slices.Contains(tables[:k], t) {
 			continue
 		}
-		seen[l.Material.Name] = true
 		var drive load
 		for _, s := range all {
 			for i, f := range s {
-				if i/2 < b.Dims {
+				if i/2 < dims {
 					_, hot := f.bounds()
 					drive.flux = max(drive.flux, f.inward(at))
 					drive.difference = max(drive.difference, hot-at)
@@ -120,37 +117,6 @@ func frontsOf(b Body, all []Surroundings, accuracyK float64) (out []front) {
 		}
 	}
 	return out
-}
-
-// narrowest is the middle and the width, K, of the narrowest transformation of a
-// material on heating: where its heat capacity is above one and a half times its
-// mean, the width of the even ramp with the same standard deviation. Zero where
-// there is none.
-func narrowest(m steel.Material) (at, width float64) {
-	const lo, hi = 400.0, 1600.0
-	heat := func(k float64) float64 { return extended(m.Base, k) + m.Latent*m.OnHeating.At(k) }
-	mean := (heat(hi) - heat(lo)) / (hi - lo)
-	var over, middle, square float64 // moments of the heat above the line
-	done := func() {
-		if over > 5*mean {
-			mid := middle / over
-			if w := math.Sqrt(12 * math.Max(square/over-mid*mid, 1./12)); width == 0 || w < width {
-				at, width = mid, w
-			}
-		}
-		over, middle, square = 0, 0, 0
-	}
-	for k := lo; k < hi; k++ {
-		v := heat(k+1) - heat(k) - 1.5*mean
-		if v <= 0 {
-			done()
-			continue
-		}
-		t := k + 0.5
-		over, middle, square = over+v, middle+v*t, square+v*t*t
-	}
-	done()
-	return at, width
 }
 
 // jumpsOf lists the joints of a body whose sides start apart, with the spacing

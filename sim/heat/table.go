@@ -54,6 +54,21 @@ func extended(c steel.Curve, tK float64) float64 {
 	return c.At(tK)
 }
 
+// tablesOf is the table of each layer, one for each material.
+func tablesOf(layers []Layer) []*table {
+	byName := map[string]*table{}
+	out := make([]*table, len(layers))
+	for i, l := range layers {
+		t := byName[l.Material.Name]
+		if t == nil {
+			t = newTable(l.Material)
+			byName[l.Material.Name] = t
+		}
+		out[i] = t
+	}
+	return out
+}
+
 func newTable(m steel.Material) *table {
 	t := &table{latent: m.Density * m.Latent}
 	base := func(tK float64) float64 { return m.Density * extended(m.Base, tK) }
@@ -110,7 +125,7 @@ func sample(f func(float64) float64) []float64 {
 func newBranch(lo, hi float64, knots []float64, h func(float64) float64, k steel.Curve) *branch {
 	b := &branch{u0: lo, du: (hi - lo) / (tableSize - 1), v: make([][2]float64, tableSize)}
 	b.inv = 1 / b.du
-	at := 0
+	at, row := 0, 0
 	h0, h1 := h(knots[0]), h(knots[1])
 	for i := range b.v {
 		u := lo + float64(i)*b.du
@@ -119,9 +134,50 @@ func newBranch(lo, hi float64, knots []float64, h func(float64) float64, k steel
 			h0, h1 = h1, h(knots[at+1])
 		}
 		tK := knots[at] + (knots[at+1]-knots[at])*(u-h0)/(h1-h0)
-		b.v[i] = [2]float64{tK, k.At(tK)}
+		for row < len(k.T)-2 && k.T[row+1] <= tK {
+			row++
+		}
+		b.v[i] = [2]float64{tK, alongRow(k, row, tK)}
 	}
 	return b
+}
+
+// alongRow is the curve at tK, which lies at or past its row.
+func alongRow(c steel.Curve, row int, tK float64) float64 {
+	n := len(c.T)
+	if n == 1 || tK <= c.T[0] {
+		return c.V[0]
+	}
+	if tK >= c.T[n-1] {
+		return c.V[n-1]
+	}
+	return c.V[row] + (tK-c.T[row])/(c.T[row+1]-c.T[row])*(c.V[row+1]-c.V[row])
+}
+
+// narrowest is the middle and the width, K, of the narrowest transformation on
+// heating: where the heat capacity is above one and a half times its mean, the
+// width of the even ramp with the same standard deviation. Zero where there is
+// none.
+func (t *table) narrowest() (at, width float64) {
+	v, du := t.heating.v, t.heating.du
+	mean := du * float64(len(v)-1) / (v[len(v)-1][0] - v[0][0])
+	var over, middle, square float64 // moments of the heat above the line
+	for i := range v[1:] {
+		rise := v[i+1][0] - v[i][0]
+		if more := du - 1.5*mean*rise; more > 0 {
+			mid := (v[i][0] + v[i+1][0]) / 2
+			over, middle, square = over+more, middle+more*mid, square+more*mid*mid
+			continue
+		}
+		if over > 5*mean {
+			mid := middle / over
+			if w := math.Sqrt(12 * math.Max(square/over-mid*mid, 0)); width == 0 || w < width {
+				at, width = mid, w
+			}
+		}
+		over, middle, square = 0, 0, 0
+	}
+	return at, width
 }
 
 // knotsOf is the sorted union of the curves' temperatures and the table's ends.
