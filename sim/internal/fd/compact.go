@@ -74,15 +74,13 @@ func (a *Axis) row(i int) (down, self, up float64) {
 // factor decomposes M, and keeps what the step loop would divide by.
 func (a *Axis) factor() {
 	n := len(a.X)
-	a.mLo, a.mInv, a.mUp = make([]float64, n), make([]float64, n), make([]float64, n)
-	a.perW, a.perD = make([]float64, n), make([]float64, len(a.D))
+	a.mLo, a.mUp, a.perM, a.perD = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, len(a.D))
 	for i, w := range a.W {
-		a.perW[i] = 1 / w
 		pivot := a.self[i]
 		if i > 0 {
 			pivot -= a.down[i] * a.mUp[i-1]
 		}
-		a.mInv[i] = 1 / pivot
+		a.perM[i] = 1 / (pivot * w)
 		a.mLo[i] = a.down[i] / pivot
 		a.mUp[i] = a.up[i] / pivot
 	}

@@ -16,10 +16,11 @@ type Axis struct {
 
 	compact, mirrored bool
 	// M ties what the control volumes hold to what their nodes do: row i is
-	// down, self, up. Its factors: mLo, mInv, mUp as a sweep uses them.
+	// down, self, up. Its factors are mLo, mUp and, over the width of the
+	// control volume, perM.
 	down, self, up []float64
-	mLo, mInv, mUp []float64
-	perW, perD     []float64 // 1/W; 1/(2D), 0 for a contact
+	mLo, mUp, perM []float64
+	perD           []float64 // half over the length of each link; 0 for a contact
 }
 
 // Len is the number of nodes.

@@ -24,33 +24,46 @@ func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
 	ax := s.lay[Z]
 	n := ax.Len()
 	in, out := s.face[Z][0].q, s.face[Z][1].q
-	mLo, mInv, mUp, perW, perD := ax.mLo[:n], ax.mInv[:n], ax.mUp[:n], ax.perW[:n], ax.perD[:n-1]
+	c := s.links[:n-1]
 	for base := 0; base < s.n; base += n {
-		p, k, r, c := phi[base:base+n], kappa[base:base+n], f[base:base+n], s.links[:n]
 		if keep {
-			c = s.cond[Z][base : base+n]
+			c = s.cond[Z][base : base+n-1]
 		}
-		contact := 0
-		for i, half := range perD {
-			c[i] = half * (k[i] + k[i+1])
-			if half == 0 {
-				c[i] = s.m.Contact(contact, p[i], p[i+1])
-				contact++
-			}
-		}
-		below, prev := -in[base/n], 0.0
-		for i := range perD {
-			flow := c[i] * (p[i+1] - p[i])
-			prev = (flow-below)*perW[i]*mInv[i] - mLo[i]*prev
-			r[i] = prev
-			below = flow
-		}
-		prev = (out[base/n]-below)*perW[n-1]*mInv[n-1] - mLo[n-1]*prev
-		r[n-1] = prev
-		for i := n - 2; i >= 0; i-- {
-			prev = r[i] - mUp[i]*prev
-			r[i] = prev
-		}
+		s.linksZ(phi[base:base+n], kappa[base:base+n], c)
+		ax.exchange(phi[base:base+n], c, in[base/n], out[base/n], f[base:base+n])
+	}
+}
+
+// linksZ sets the conductances c of a line's links.
+func (s *Stepper) linksZ(p, k, c []float64) {
+	per := s.lay[Z].perD[:len(c)]
+	k = k[:len(c)+1]
+	for i, half := range per {
+		c[i] = half * (k[i] + k[i+1])
+	}
+	for contact, i := range s.lay[Z].Contacts {
+		c[i] = s.m.Contact(contact, p[i], p[i+1])
+	}
+}
+
+// exchange sets r = M⁻¹·F/W for a line with potentials p, links c and what comes
+// in at its ends.
+func (a *Axis) exchange(p, c []float64, in, out float64, r []float64) {
+	n := len(c)
+	p, r = p[:n+1], r[:n+1]
+	mLo, mUp, w := a.mLo[:n+1], a.mUp[:n+1], a.perM[:n+1]
+	below, prev := -in, 0.0
+	for i, g := range c {
+		flow := g * (p[i+1] - p[i])
+		prev = (flow-below)*w[i] - mLo[i]*prev
+		r[i] = prev
+		below = flow
+	}
+	prev = (out-below)*w[n] - mLo[n]*prev
+	r[n] = prev
+	for i := n - 1; i >= 0; i-- {
+		prev = r[i] - mUp[i]*prev
+		r[i] = prev
 	}
 }
 
@@ -68,7 +81,7 @@ func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 		for i := range n {
 			at := base + i*st
 			r := s.flow[i*st : (i+1)*st]
-			w := ax.perW[i] * ax.mInv[i]
+			w := ax.perM[i]
 			if i == n-1 {
 				for j, q := range s.face[a][1].q[line : line+st] {
 					r[j] = (q - below[j]) * w
@@ -168,8 +181,8 @@ func (s *Stepper) faces(t float64, phi []float64, keep bool) float64 {
 	return total
 }
 
-// addFaces adds to f what comes in through the faces of axis a, times c.
-func (s *Stepper) addFaces(a int, c float64, f []float64) {
+// addFaces adds to f what comes in through the faces of axis a.
+func (s *Stepper) addFaces(a int, f []float64) {
 	ax, st := s.lay[a], s.g.stride[a]
 	n := ax.Len()
 	for base := 0; base < s.n; base += n * st {
@@ -178,7 +191,7 @@ func (s *Stepper) addFaces(a int, c float64, f []float64) {
 		clear(flow)
 		for i := range n {
 			r := flow[i*st : (i+1)*st]
-			w := c * ax.perW[i] * ax.mInv[i]
+			w := ax.perM[i]
 			for e := range 2 {
 				if i == e*(n-1) {
 					for j, q := range s.face[a][e].q[line : line+st] {
@@ -206,7 +219,7 @@ func (s *Stepper) timeRate(t, h float64) {
 		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, false)) / h
 		for a := range s.lay {
 			if s.lay[a].Len() > 1 {
-				s.addFaces(a, 1, s.f)
+				s.addFaces(a, s.f)
 			}
 		}
 		for i, v := range s.f {
