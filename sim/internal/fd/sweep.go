@@ -133,6 +133,7 @@ type face struct {
 	node  []int
 	area  []float64
 	q, dq []float64 // at the point last asked for
+	was   []float64 // q, for differences
 	keep  []float64 // dq at the start of the step
 }
 
@@ -155,7 +156,7 @@ func (g *Grid) face(a, e int) face {
 		}
 	}
 	n := len(f.node)
-	f.q, f.dq, f.keep = make([]float64, n), make([]float64, n), make([]float64, n)
+	f.q, f.dq, f.keep, f.was = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	return f
 }
 
@@ -212,18 +213,31 @@ func (s *Stepper) addFaces(a int, f []float64) {
 // timeRate sets ft = ∂f/∂t and qt, the change with time of the inflow at fixed
 // potentials, as differences over the step.
 func (s *Stepper) timeRate(t, h float64) {
+	clear(s.f)
 	clear(s.ft)
-	s.qt = 0
-	for _, at := range [2]struct{ t, sign float64 }{{t, -1}, {t + h, 1}} {
-		clear(s.f)
-		s.qt += at.sign * (s.m.Source(at.t, s.f) + s.faces(at.t, s.phi, false)) / h
-		for a := range s.lay {
-			if s.lay[a].Len() > 1 {
-				s.addFaces(a, s.f)
+	s.qt = (s.m.Source(t+h, s.ft) - s.m.Source(t, s.f)) / h
+	for i, v := range s.f {
+		s.ft[i] = (s.ft[i] - v) / h
+	}
+	s.faces(t, s.phi, false)
+	for a := range s.lay {
+		for e := range s.face[a] {
+			copy(s.face[a][e].was, s.face[a][e].q)
+		}
+	}
+	s.faces(t+h, s.phi, false)
+	for a := range s.lay {
+		changes := false
+		for e := range s.face[a] {
+			c := &s.face[a][e]
+			for k, was := range c.was {
+				c.q[k] = (c.q[k] - was) / h
+				s.qt += c.q[k] * c.area[k]
+				changes = changes || c.q[k] != 0
 			}
 		}
-		for i, v := range s.f {
-			s.ft[i] += at.sign * v / h
+		if changes {
+			s.addFaces(a, s.ft)
 		}
 	}
 }
