@@ -64,12 +64,12 @@ type Field struct {
 // over the volume, may reach. Errors of a heating body die away towards its
 // surroundings, so the sum over the steps stays a few times this; checked on the
 // reference cases.
-const stepShare = 0.09
+const stepShare = 0.12
 
 // stepTolerance is the error allowed in a step, K. At small accuracies the steps
 // are many and their errors add up more.
 func stepTolerance(accuracyK float64) float64 {
-	return stepShare * accuracyK * math.Sqrt(math.Min(1, accuracyK))
+	return stepShare * accuracyK * math.Pow(math.Min(1, accuracyK), 0.6)
 }
 
 // New makes the field of a body, at startK but for layers with a Start of their
@@ -120,7 +120,7 @@ func (f *Field) buildMedium(tables []*table, sym [3]bool) {
 		m.joints = append(m.joints, f.body.Layers[l].Joint)
 	}
 	m.runs = runsOf(m.tables)
-	m.xi = make([]float64, f.mesh.grid.Len())
+	m.xi, m.rises = make([]float64, f.mesh.grid.Len()), make([]float64, f.mesh.grid.Len())
 	f.med = m
 }
 
@@ -134,6 +134,9 @@ func (f *Field) fill(startK float64) {
 		t, at := f.med.tables[z], f.body.Layers[f.mesh.layer[z]].startAt(startK)
 		if t.cooling != nil {
 			f.med.xi[i] = t.fraction(at, 0)
+			if f.med.xi[i] > 0 {
+				f.med.rises[i] = math.Inf(1)
+			}
 		}
 		f.u[i] = t.store(at, f.med.xi[i])
 		f.w[i] = t.weight
@@ -266,7 +269,7 @@ func (f *Field) accept(h float64) {
 	f.step.Start(f.u, f.time)
 	f.rates(f.step.Rate)
 	copy(f.xi0, f.med.xi)
-	f.med.settle(f.step.Phi())
+	f.med.settle(f.u, f.step.Phi())
 }
 
 // back undoes the last step, so that a shorter one can end where an event was

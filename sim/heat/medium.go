@@ -11,9 +11,10 @@ type medium struct {
 	nz      int
 	tables  []*table // by Z node
 	runs    []run
-	xi      []float64
-	joints  []Joint // by contact
-	perfect float64 // W/m2K, what a weld between unlike steels is taken as
+	xi      []float64 // fraction transformed
+	rises   []float64 // J/m3, stored heat from which a node is on the heating branch
+	joints  []Joint   // by contact
+	perfect float64   // W/m2K, what a weld between unlike steels is taken as
 	now     [6]faceNow
 	sur     Surroundings
 	half    [3]bool
@@ -60,7 +61,7 @@ func (m *medium) Potential(u, phi, slope, kappa []float64) {
 			if r.table.cooling == nil {
 				r.table.heating.lookAll(u[lo:hi], phi[lo:hi], slope[lo:hi], kappa[lo:hi])
 			} else {
-				r.table.temperatures(u[lo:hi], m.xi[lo:hi], phi[lo:hi], slope[lo:hi], kappa[lo:hi])
+				r.table.temperatures(u[lo:hi], m.xi[lo:hi], m.rises[lo:hi], phi[lo:hi], slope[lo:hi], kappa[lo:hi])
 			}
 		}
 	}
@@ -99,15 +100,24 @@ func (m *medium) Varies() bool { return m.varies }
 
 var _ fd.Medium = (*medium)(nil)
 
-// settle updates the fraction transformed after a step.
-func (m *medium) settle(phi []float64) {
+// settle updates the fraction transformed after a step that ended with the heat
+// u at the temperatures phi.
+func (m *medium) settle(u, phi []float64) {
 	nz := m.nz
 	for z, t := range m.tables {
 		if t.cooling == nil {
 			continue
 		}
 		for i := z; i < len(phi); i += nz {
-			m.xi[i] = t.fraction(phi[i], m.xi[i])
+			was := m.xi[i]
+			now := t.fraction(phi[i], was)
+			switch {
+			case now > was: // it is on the heating branch
+				m.rises[i] = u[i]
+			case now < was:
+				m.rises[i] = math.Inf(1)
+			}
+			m.xi[i] = now
 		}
 	}
 }

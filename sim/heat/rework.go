@@ -50,6 +50,7 @@ func (f *Field) Clone() *Field {
 	c.mesh = &mesh
 	med := *f.med
 	med.xi = append([]float64(nil), f.med.xi...)
+	med.rises = append([]float64(nil), f.med.rises...)
 	med.joints = append([]Joint(nil), f.med.joints...)
 	c.med = &med
 	for _, p := range []*[]float64{&c.u, &c.phi0, &c.rate0, &c.rate1, &c.xi0} {
@@ -82,7 +83,7 @@ func (f *Field) AddHeat(byLayer []float64) {
 	}
 	f.in += f.mesh.grid.Total(f.u) - before
 	f.step.Start(f.u, f.time)
-	f.med.settle(f.step.Phi())
+	f.med.settle(f.u, f.step.Phi())
 }
 
 // Map is the temperature over the section at mid length at shares of its width

@@ -224,8 +224,8 @@ func (b *branch) lookAll(u, tK, slope, k []float64) {
 }
 
 // temperatures is temperature for many: outside the range in which the branches
-// part one table serves all.
-func (t *table) temperatures(u, xi, tK, slope, k []float64) {
+// part one table serves all, and within it where a node is known to rise.
+func (t *table) temperatures(u, xi, rises, tK, slope, k []float64) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, v := range u {
 		lo, hi = min(lo, v), max(hi, v)
@@ -234,8 +234,13 @@ func (t *table) temperatures(u, xi, tK, slope, k []float64) {
 		t.heating.lookAll(u, tK, slope, k)
 		return
 	}
+	xi, rises, tK, slope, k = xi[:len(u)], rises[:len(u)], tK[:len(u)], slope[:len(u)], k[:len(u)]
 	for j, v := range u {
-		tK[j], slope[j], k[j] = t.temperature(v, xi[j])
+		if v >= rises[j] {
+			tK[j], slope[j], k[j] = t.heating.look(v)
+		} else {
+			tK[j], slope[j], k[j] = t.temperature(v, xi[j])
+		}
 	}
 }
 
