@@ -85,11 +85,12 @@ func (b Body) mirrored() bool {
 
 // mesh is the grid of a body and how it maps to the whole.
 type mesh struct {
-	grid *fd.Grid
-	half [3]bool // by axis: only the lower half is carried
+	grid  *fd.Grid
+	half  [3]bool // by axis: only the lower half is carried
+	packs []pack
 	// By node of the Z axis:
-	layer   []int // layer of each Z node
-	joints  []int // Z nodes that lie on a joint
+	pack    []int // pack of each Z node
+	joints  []int // Z nodes that lie on a joint, or among several
 	contact []int // by contact: the layer above it
 	coreZ   int   // Z node of the core's middle
 	midY    int
@@ -108,8 +109,8 @@ func symmetric(b Body, all []Surroundings) [3]bool {
 	return sym
 }
 
-func newMesh(b Body, sym [3]bool, s spacing) *mesh {
-	m := &mesh{half: sym}
+func newMesh(b Body, packs []pack, sym [3]bool, s spacing) *mesh {
+	m := &mesh{half: sym, packs: packs}
 	z := m.zAxis(b, s)
 	y, x := fd.Single(b.Width), fd.Single(b.Length)
 	if b.Dims >= 2 {
@@ -136,47 +137,43 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 	}
 	var pieces [][]float64
 	var open []bool
-	var layerOf []int
 	at := 0.0
-	for i, l := range b.Layers {
+	for i, p := range m.packs {
 		if at > top-1e-9*thick {
 			break
 		}
 		if i > 0 {
-			below := b.Layers[i-1]
-			perfect := l.Joint.State == Welded && l.Material.Name == below.Material.Name && l.Start == below.Start
-			open = append(open, !perfect)
+			l, below := b.Layers[p.from], b.Layers[p.from-1]
+			one := l.Joint.State == Welded && l.Material.Name == below.Material.Name && l.Start == below.Start
+			open = append(open, !(one && p.single() && m.packs[i-1].single()))
 		}
-		end := math.Min(at+l.Thickness, top)
-		pieces = append(pieces, nodesWith(at, end, b.CoreAt, want))
-		layerOf = append(layerOf, i)
-		at += l.Thickness
+		end := at + p.thickness(b.Layers)
+		pieces = append(pieces, nodesWith(at, math.Min(end, top), b.CoreAt, want))
+		at = end
 	}
 	axis := fd.NewAxis(pieces, open)
-	m.layer = make([]int, axis.Len())
-	for k, p := range axis.Piece {
-		m.layer[k] = layerOf[p]
-	}
+	m.pack = axis.Piece
 	for _, k := range axis.Contacts {
-		m.contact = append(m.contact, m.layer[k+1])
+		m.contact = append(m.contact, m.packOf(k+1).from)
 	}
 	m.markJoints(axis)
-	if m.half[fd.Z] && len(b.Layers)%2 == 0 {
+	if n := len(b.Layers); m.half[fd.Z] && n%2 == 0 {
 		m.joints = append(m.joints, axis.Len()-1) // the middle joint is the plane of symmetry
 	}
 	m.coreZ = nearest(axis.X, b.CoreAt)
 	return axis
 }
 
-// markJoints lists the Z nodes on joints: both sides of a contact, and nodes
-// shared by bonded layers.
+// packOf is the pack of a Z node.
+func (m *mesh) packOf(z int) pack { return m.packs[m.pack[z]] }
+
+// markJoints lists the Z nodes on joints: both sides of a contact, nodes shared
+// by bonded layers, and all of a pack.
 func (m *mesh) markJoints(axis *fd.Axis) {
-	for k := 1; k < axis.Len(); k++ {
-		switch {
-		case axis.D[k-1] == 0:
-			m.joints = append(m.joints, k-1, k)
-		case m.layer[k] != m.layer[k-1]:
-			m.joints = append(m.joints, k-1) // the shared node belongs below
+	for k := range axis.Len() {
+		below := k > 0 && m.pack[k-1] != m.pack[k] && axis.D[k-1] == 0
+		if below || !m.packOf(k).single() || k+1 < axis.Len() && m.pack[k+1] != m.pack[k] {
+			m.joints = append(m.joints, k) // a shared node belongs below
 		}
 	}
 }

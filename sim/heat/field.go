@@ -54,6 +54,7 @@ type Field struct {
 	phi0, rate0, rate1 []float64
 	xi0                []float64
 	limits             []float64 // K by layer, of the monitor in use
+	zLimits            []float64 // the same by Z node
 	time0              float64
 
 	// Steps and Rejected count what the solution cost.
@@ -96,25 +97,25 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 	if opt.Coarser > 0 {
 		grid *= opt.Coarser * opt.Coarser
 	}
-	tables := tablesOf(b.Layers)
 	space := spacingFor(grid, b.reach(), loadOn(b, startK, opt.All))
 	space.jumps = jumpsOf(b, startK, grid)
-	space.fronts = frontsOf(tables, b.Dims, opt.All, grid)
 	if opt.Chilled && space.face > skinCells {
 		space.face, space.growth = skinCells, max(space.growth, 0.25)
 	}
 	b.Layers = append([]Layer(nil), b.Layers...)
-	f := &Field{body: b, mesh: newMesh(b, sym, space), tol: stepTolerance(grid), accuracy: acc}
-	f.buildMedium(tables, sym)
+	packs := packsOf(b, grid, space.through(b.Thickness()))
+	space.fronts = frontsOf(packs, b.Dims, opt.All, grid)
+	f := &Field{body: b, mesh: newMesh(b, packs, sym, space), tol: stepTolerance(grid), accuracy: acc}
+	f.buildMedium(sym)
 	f.step = fd.NewStepper(f.mesh.grid, f.med)
 	f.fill(startK)
 	return f, nil
 }
 
-func (f *Field) buildMedium(tables []*table, sym [3]bool) {
+func (f *Field) buildMedium(sym [3]bool) {
 	m := &medium{perfect: perfect(f.accuracy), nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
-	for _, l := range f.mesh.layer {
-		m.tables = append(m.tables, tables[l])
+	for _, p := range f.mesh.pack {
+		m.tables = append(m.tables, f.mesh.packs[p].table)
 	}
 	for _, l := range f.mesh.contact {
 		m.joints = append(m.joints, f.body.Layers[l].Joint)
@@ -131,7 +132,7 @@ func (f *Field) fill(startK float64) {
 	f.xi0 = make([]float64, n)
 	for i := range f.u {
 		z := i % f.med.nz
-		t, at := f.med.tables[z], f.body.Layers[f.mesh.layer[z]].startAt(startK)
+		t, at := f.med.tables[z], f.body.Layers[f.mesh.packOf(z).from].startAt(startK)
 		if t.cooling != nil {
 			f.med.xi[i] = t.fraction(at, 0)
 			if f.med.xi[i] > 0 {

@@ -21,7 +21,8 @@ func (f *Field) Reshape(z []float64, y, x float64) error {
 	}
 	before := f.mesh.grid.Total(f.u)
 	g := f.mesh.grid
-	g.Axes[fd.Z].Scale(func(link int) float64 { return z[f.mesh.layer[link+1]] })
+	byPack := f.byPack(z)
+	g.Axes[fd.Z].Scale(func(link int) float64 { return byPack[f.mesh.pack[link+1]] })
 	for a, s := range [3]float64{fd.Y: y, fd.X: x} {
 		if a == fd.Z {
 			continue
@@ -38,6 +39,15 @@ func (f *Field) Reshape(z []float64, y, x float64) error {
 	// What the change of volume itself adds belongs to neither account.
 	f.start += f.mesh.grid.Total(f.u) - before
 	return nil
+}
+
+// byPack is the mean of values by layer over each pack.
+func (f *Field) byPack(byLayer []float64) []float64 {
+	out := make([]float64, len(f.mesh.packs))
+	for i, p := range f.mesh.packs {
+		out[i] = p.mean(f.body.Layers, byLayer)
+	}
+	return out
 }
 
 // Clone is a field of its own in the same state: what is done to one does not
@@ -77,9 +87,9 @@ func (f *Field) SetJoint(layer int, j Joint) {
 // It counts as heat that came through the faces.
 func (f *Field) AddHeat(byLayer []float64) {
 	before := f.mesh.grid.Total(f.u)
-	nz := f.med.nz
+	nz, byPack := f.med.nz, f.byPack(byLayer)
 	for i := range f.u {
-		f.u[i] += byLayer[f.mesh.layer[i%nz]]
+		f.u[i] += byPack[f.mesh.pack[i%nz]]
 	}
 	f.in += f.mesh.grid.Total(f.u) - before
 	f.step.Start(f.u, f.time)

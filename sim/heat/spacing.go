@@ -1,9 +1,6 @@
 package heat
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // spacing is the wanted distance between nodes: fine at top and bottom, where the
 // skin is read and dies chill, less so at the sides, then even as far as the
@@ -95,12 +92,14 @@ func spacingFor(accuracyK, reach float64, l load) spacing {
 // which leaves an error that goes with the square of the fall; where the ramp is
 // as wide as the fall or nearly, the error is that of smooth curves. The numbers
 // are set on Neumann's problem with ramps of 1 to 40 K (in the validation table).
-func frontsOf(tables []*table, dims int, all []Surroundings, accuracyK float64) (out []front) {
-	for k, t := range tables {
-		at, width := t.narrowest()
-		if width == 0 || slices.Contains(tables[:k], t) {
+func frontsOf(packs []pack, dims int, all []Surroundings, accuracyK float64) (out []front) {
+	seen := map[*table]bool{}
+	for _, p := range packs {
+		at, width := p.table.narrowest()
+		if width == 0 || seen[p.table] {
 			continue
 		}
+		seen[p.table] = true
 		var drive load
 		for _, s := range all {
 			for i, f := range s {

@@ -2,6 +2,7 @@ package heat
 
 import (
 	"math"
+	"slices"
 
 	"billet/sim/internal/fd"
 )
@@ -28,7 +29,7 @@ func (f *Field) Spot(layer int, z, y, x float64) Spot {
 	if thick := f.body.Thickness(); m.half[fd.Z] && (2*layer > n-1 || 2*layer == n-1 && at > thick/2) {
 		at, layer = thick-at, n-1-layer
 	}
-	lo, hi := m.span(layer)
+	lo, hi := m.span(slices.IndexFunc(m.packs, func(p pack) bool { return p.from <= layer && layer <= p.to }))
 	zs, w := cubic(axis.X[lo:hi+1], at)
 	iy := m.across(fd.Y, y, f.body.Width)
 	ix := m.across(fd.X, x, f.body.Length)
@@ -39,18 +40,13 @@ func (f *Field) Spot(layer int, z, y, x float64) Spot {
 	return s
 }
 
-// span is the first and the last Z node of a layer, with the node it shares
-// with the layer below.
-func (m *mesh) span(layer int) (lo, hi int) {
-	lo = -1
-	for k, l := range m.layer {
-		if l != layer {
-			continue
-		}
-		if lo < 0 {
-			lo = k
-		}
-		hi = k
+// span is the first and the last Z node of a pack, with the node it shares with
+// the one below.
+func (m *mesh) span(pack int) (lo, hi int) {
+	lo = slices.Index(m.pack, pack)
+	hi = lo
+	for hi+1 < len(m.pack) && m.pack[hi+1] == pack {
+		hi++
 	}
 	if lo > 0 && m.grid.Axes[fd.Z].D[lo-1] > 0 {
 		lo--

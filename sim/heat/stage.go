@@ -257,7 +257,7 @@ func (f *Field) watch(mon *Monitor) {
 	if mon == nil {
 		return
 	}
-	f.limits = mon.Limits
+	f.limitBy(mon.Limits)
 	if mon.Each != nil && f.time > f.time0 {
 		mon.Each(f)
 	}
@@ -284,7 +284,7 @@ func (f *Field) record(mon *Monitor, first bool) {
 	if mon == nil {
 		return
 	}
-	f.limits = mon.Limits
+	f.limitBy(mon.Limits)
 	if first {
 		f.watch(mon)
 	}
@@ -347,7 +347,7 @@ func (f *Field) read(on Reading, phi, rate []float64) (v, r float64) {
 	case on == ColdestJoint && len(m.joints) > 0:
 		i = f.extreme(phi, m.joints, -1, nil)
 	case on == OverLimit:
-		i = f.extreme(phi, nil, 1, f.limits)
+		i = f.extreme(phi, nil, 1, f.zLimits)
 		return phi[i] - f.limitAt(i), rate[i]
 	default:
 		i = g.Index(m.coreZ, m.midY, m.midX)
@@ -359,7 +359,21 @@ func (f *Field) limitAt(i int) float64 {
 	if f.limits == nil {
 		return math.Inf(1)
 	}
-	return f.limits[f.mesh.layer[i%f.med.nz]]
+	return f.zLimits[i%f.med.nz]
+}
+
+// limitBy sets the limits by layer that hold from now on.
+func (f *Field) limitBy(layers []float64) {
+	if len(layers) == len(f.limits) && (len(layers) == 0 || &layers[0] == &f.limits[0]) {
+		return
+	}
+	f.limits, f.zLimits = layers, nil
+	if layers == nil {
+		return
+	}
+	for _, p := range f.mesh.pack {
+		f.zLimits = append(f.zLimits, layers[f.mesh.packs[p].least(layers)])
+	}
 }
 
 // topZ is the Z node of the top face: the bottom's where only half is carried.
@@ -370,15 +384,15 @@ func (f *Field) topZ() int {
 	return f.med.nz - 1
 }
 
-// extreme is the node with the largest sign·(T − limit of its layer) over the
-// given Z nodes, all if nil.
+// extreme is the node with the largest sign·(T − limit) over the given Z nodes,
+// all if nil; limits go by Z node.
 func (f *Field) extreme(phi []float64, zs []int, sign float64, limits []float64) int {
 	nz := f.med.nz
 	best, at := math.Inf(-1), 0
 	try := func(i, z int) {
 		v := phi[i]
 		if limits != nil {
-			v -= limits[f.mesh.layer[z]]
+			v -= limits[z]
 		}
 		if v *= sign; v > best {
 			best, at = v, i

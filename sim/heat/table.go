@@ -54,41 +54,87 @@ func extended(c steel.Curve, tK float64) float64 {
 	return c.At(tK)
 }
 
-// tablesOf is the table of each layer, one for each material.
-func tablesOf(layers []Layer) []*table {
-	byName := map[string]*table{}
-	out := make([]*table, len(layers))
-	for i, l := range layers {
-		t := byName[l.Material.Name]
-		if t == nil {
-			t = newTable(l.Material)
-			byName[l.Material.Name] = t
-		}
-		out[i] = t
-	}
-	return out
+// part is a material and its share of the volume.
+type part struct {
+	steel.Material
+	share float64
 }
 
-func newTable(m steel.Material) *table {
-	t := &table{latent: m.Density * m.Latent}
-	base := func(tK float64) float64 { return m.Density * extended(m.Base, tK) }
+// sum is the sum over the parts, by share of volume.
+func sum(parts []part, f func(m steel.Material) float64) (s float64) {
+	for _, p := range parts {
+		s += p.share * f(p.Material)
+	}
+	return s
+}
+
+// newTable is the table of a material, or of a blend of several.
+func newTable(parts []part) *table {
+	t := &table{latent: sum(parts, func(m steel.Material) float64 { return m.Density * m.Latent })}
+	base := func(tK float64) float64 {
+		return sum(parts, func(m steel.Material) float64 { return m.Density * extended(m.Base, tK) })
+	}
 	lo, hi := base(tableLo), base(tableHi)+t.latent
-	t.base = newBranch(lo, hi, knotsOf(m.Base), base, m.Conductivity)
+	var bases, ks []steel.Curve
+	for _, p := range parts {
+		bases, ks = append(bases, p.Base), append(ks, p.Conductivity)
+	}
+	conducts := inSeries(parts, ks)
+	knots := knotsOf(bases...)
+	t.base = newBranch(lo, hi, knots, base, conducts)
 	t.heating = t.base
 	if t.latent > 0 {
-		with := func(on func(float64) float64) *branch {
-			return newBranch(lo, hi, fineKnots(m.Base), func(k float64) float64 { return base(k) + t.latent*on(k) }, m.Conductivity)
-		}
-		up, down := smooth(m.OnHeating), smooth(m.OnCooling)
-		t.heating, t.cooling = with(up), with(down)
-		t.onHeat, t.onCool = sample(up), sample(down)
-		t.first = min(m.OnHeating.T[0], m.OnCooling.T[0])
-		t.last = max(m.OnHeating.T[len(m.OnHeating.T)-1], m.OnCooling.T[len(m.OnCooling.T)-1])
+		t.transforming(parts, func(taken func(float64) float64) *branch {
+			return newBranch(lo, hi, withEveryKelvin(knots), func(k float64) float64 { return base(k) + t.latent*taken(k) }, conducts)
+		})
 		t.from, t.to = base(t.first), base(t.last)+t.latent
 	}
 	const cold, weld = 293.15, 1473.15
 	t.weight = (weld - cold) / (base(weld) + t.latent - base(cold))
 	return t
+}
+
+// transforming makes the branches that part, and what says where each lies.
+func (t *table) transforming(parts []part, with func(taken func(float64) float64) *branch) {
+	t.first, t.last = math.Inf(1), math.Inf(-1)
+	var up, down []func(float64) float64
+	var heat []float64 // share of the latent heat
+	for _, p := range parts {
+		if p.Latent == 0 {
+			continue
+		}
+		up, down = append(up, smooth(p.OnHeating)), append(down, smooth(p.OnCooling))
+		heat = append(heat, p.share*p.Density*p.Latent/t.latent)
+		for _, c := range []steel.Curve{p.OnHeating, p.OnCooling} {
+			t.first, t.last = min(t.first, c.T[0]), max(t.last, c.T[len(c.T)-1])
+		}
+	}
+	mean := func(of []func(float64) float64) func(float64) float64 {
+		if len(of) == 1 {
+			return of[0]
+		}
+		return func(tK float64) (v float64) {
+			for i, f := range of {
+				v += heat[i] * f(tK)
+			}
+			return v
+		}
+	}
+	onHeat, onCool := mean(up), mean(down)
+	t.heating, t.cooling = with(onHeat), with(onCool)
+	t.onHeat, t.onCool = sample(onHeat), sample(onCool)
+}
+
+// inSeries is the conductivity through layers one behind the other.
+func inSeries(parts []part, ks []steel.Curve) steel.Curve {
+	if len(ks) == 1 {
+		return ks[0]
+	}
+	out := steel.Curve{T: knotsOf(ks...)}
+	for _, tK := range out.T {
+		out.V = append(out.V, 1/sum(parts, func(m steel.Material) float64 { return 1 / m.Conductivity.At(tK) }))
+	}
+	return out
 }
 
 // smooth is a monotone cubic through the curve's points, held at its ends. The
@@ -102,9 +148,9 @@ func smooth(c steel.Curve) func(float64) float64 {
 	return func(tK float64) float64 { return f.Predict(min(max(tK, lo), hi)) }
 }
 
-// fineKnots is the curve's knots and one every kelvin.
-func fineKnots(c steel.Curve) []float64 {
-	all := knotsOf(c)
+// withEveryKelvin is the knots and one every kelvin.
+func withEveryKelvin(knots []float64) []float64 {
+	all := slices.Clone(knots)
 	for t := tableLo + 1; t < tableHi; t++ {
 		all = append(all, t)
 	}

@@ -23,8 +23,8 @@ func (f *Field) Profile() (z, tK []float64) {
 	}
 	thick := f.body.Thickness()
 	from := len(z) - 1
-	if len(f.body.Layers)%2 == 1 {
-		from-- // the mid-plane's node is not on a joint
+	if n := len(f.body.Layers); n%2 == 1 || m.packOf(f.med.nz-1).to >= n/2 {
+		from-- // the mid-plane's node is not on a joint between packs
 	}
 	for k := from; k >= 0; k-- {
 		z, tK = append(z, thick-z[k]), append(tK, tK[k])
@@ -34,7 +34,7 @@ func (f *Field) Profile() (z, tK []float64) {
 
 // sharedJoint says that Z node k is one node for both sides of a joint.
 func (m *mesh) sharedJoint(axis *fd.Axis, k int) bool {
-	return k+1 < axis.Len() && axis.D[k] > 0 && m.layer[k+1] != m.layer[k]
+	return k+1 < axis.Len() && axis.D[k] > 0 && m.pack[k+1] != m.pack[k]
 }
 
 // Faces is the temperature at the centre of each face, by Face, K; is is false
@@ -78,7 +78,12 @@ func (f *Field) Extremes() (hottest, coldest float64) {
 
 // OverLayer is the layer whose hottest spot is furthest past its limit.
 func (f *Field) OverLayer() int {
-	return f.mesh.layer[f.extreme(f.step.Phi(), nil, 1, f.limits)%f.med.nz]
+	z := f.extreme(f.step.Phi(), nil, 1, f.zLimits) % f.med.nz
+	p := f.mesh.packOf(z)
+	if f.limits == nil {
+		return p.from
+	}
+	return p.least(f.limits)
 }
 
 // Section is the temperature over the section at mid length, whole.
