@@ -143,9 +143,8 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 			break
 		}
 		if i > 0 {
-			l, below := b.Layers[p.from], b.Layers[p.from-1]
-			one := l.Joint.State == Welded && l.Material.Name == below.Material.Name && l.Start == below.Start
-			open = append(open, !(one && p.single() && m.packs[i-1].single()))
+			l := b.Layers[p.from]
+			open = append(open, l.Joint.State != Welded || l.Start != b.Layers[p.from-1].Start)
 		}
 		end := at + p.thickness(b.Layers)
 		pieces = append(pieces, nodesWith(at, math.Min(end, top), b.CoreAt, want))
@@ -157,6 +156,11 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 		m.contact = append(m.contact, m.packOf(k+1).from)
 	}
 	m.markJoints(axis)
+	for k := range axis.Len() {
+		if m.shared(axis, k) && m.packOf(k).table != m.packOf(k+1).table {
+			axis.Splits = append(axis.Splits, k)
+		}
+	}
 	if n := len(b.Layers); m.half[fd.Z] && n%2 == 0 {
 		m.joints = append(m.joints, axis.Len()-1) // the middle joint is the plane of symmetry
 	}
@@ -172,10 +176,16 @@ func (m *mesh) packOf(z int) pack { return m.packs[m.pack[z]] }
 func (m *mesh) markJoints(axis *fd.Axis) {
 	for k := range axis.Len() {
 		below := k > 0 && m.pack[k-1] != m.pack[k] && axis.D[k-1] == 0
-		if below || !m.packOf(k).single() || k+1 < axis.Len() && m.pack[k+1] != m.pack[k] {
+		above := k+1 < axis.Len() && m.pack[k+1] != m.pack[k]
+		if below || above || !m.packOf(k).single() {
 			m.joints = append(m.joints, k) // a shared node belongs below
 		}
 	}
+}
+
+// shared says that Z node k is one node for both sides of a joint.
+func (m *mesh) shared(axis *fd.Axis, k int) bool {
+	return k+1 < axis.Len() && axis.D[k] > 0 && m.pack[k+1] != m.pack[k]
 }
 
 func nearest(xs []float64, at float64) int {

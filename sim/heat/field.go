@@ -114,8 +114,9 @@ func New(b Body, startK float64, opt Options) (*Field, error) {
 
 func (f *Field) buildMedium(sym [3]bool) {
 	m := &medium{perfect: perfect(f.accuracy), nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
-	for _, p := range f.mesh.pack {
-		m.tables = append(m.tables, f.mesh.packs[p].table)
+	m.tables = f.mesh.tablesByZ(f.body.Layers)
+	for _, z := range f.mesh.grid.Axes[fd.Z].Splits {
+		m.splits = append(m.splits, [2]*table{f.mesh.packOf(z).table, f.mesh.packOf(z + 1).table})
 	}
 	for _, l := range f.mesh.contact {
 		m.joints = append(m.joints, f.body.Layers[l].Joint)

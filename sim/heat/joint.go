@@ -39,10 +39,10 @@ const (
 	TightHigh = 5000
 )
 
-// perfect stands for a weld between unlike steels, W/m2K. Each side has a node of
-// its own, and the stiffer the link between them the shorter the steps while
-// their heat capacities part; a fifth of the accuracy asked is left between them
-// at forgeFlux. Welded layers of one steel share their nodes instead.
+// perfect stands for a weld made while the body is followed, W/m2K: each side has
+// a node of its own already, and the stiffer the link between them the shorter the
+// steps while their heat capacities part; a fifth of the accuracy asked is left
+// between them at forgeFlux. Layers welded from the start share their nodes.
 func perfect(accuracyK float64) float64 { return forgeFlux / (0.2 * accuracyK) }
 
 // forgeFlux is what a cold skin takes up in a forge at welding heat, W/m2.

@@ -11,10 +11,11 @@ type medium struct {
 	nz      int
 	tables  []*table // by Z node
 	runs    []run
-	xi      []float64 // fraction transformed
-	rises   []float64 // J/m3, stored heat from which a node is on the heating branch
-	joints  []Joint   // by contact
-	perfect float64   // W/m2K, what a weld between unlike steels is taken as
+	xi      []float64   // fraction transformed
+	rises   []float64   // J/m3, stored heat from which a node is on the heating branch
+	joints  []Joint     // by contact
+	splits  [][2]*table // below and above
+	perfect float64     // W/m2K, what a weld made on the way is taken as
 	now     [6]faceNow
 	sur     Surroundings
 	half    [3]bool
@@ -70,6 +71,12 @@ func (m *medium) Potential(u, phi, slope, kappa []float64) {
 // Contact implements fd.Medium.
 func (m *medium) Contact(k int, lo, hi float64) float64 {
 	return math.Min(m.joints[k].At(lo, hi), m.perfect)
+}
+
+// Split implements fd.Medium.
+func (m *medium) Split(k int, phi float64) (below, above float64) {
+	t := &m.splits[k]
+	return atT(t[0].conducts, phi), atT(t[1].conducts, phi)
 }
 
 // Face implements fd.Medium.

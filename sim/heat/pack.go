@@ -3,6 +3,8 @@ package heat
 import (
 	"math"
 	"slices"
+
+	"billet/sim/internal/fd"
 )
 
 // pack is a run of layers that are solved as one piece.
@@ -73,27 +75,68 @@ func (p pack) least(byLayer []float64) int {
 	return best
 }
 
+// leastAt is the layer at a Z node with the least of a value by layer.
+func (m *mesh) leastAt(z int, byLayer []float64) int {
+	best := m.packOf(z).least(byLayer)
+	if m.shared(m.grid.Axes[fd.Z], z) {
+		if k := m.packOf(z + 1).least(byLayer); byLayer[k] < byLayer[best] {
+			best = k
+		}
+	}
+	return best
+}
+
+// tablesByZ is the table of each Z node: that of its pack, on a split the blend of
+// both by the halves of its cell.
+func (m *mesh) tablesByZ(layers []Layer) []*table {
+	type pair struct {
+		below, above *table
+		share        float64
+	}
+	blends := map[pair]*table{}
+	axis := m.grid.Axes[fd.Z]
+	out := make([]*table, axis.Len())
+	for z := range out {
+		out[z] = m.packOf(z).table
+	}
+	for _, z := range axis.Splits {
+		below, above := m.packOf(z), m.packOf(z+1)
+		share := axis.D[z-1] / (axis.D[z-1] + axis.D[z])
+		key := pair{below.table, above.table, share}
+		if blends[key] == nil {
+			parts := partsOf(layers[below.from:below.to+1], share)
+			for _, p := range partsOf(layers[above.from:above.to+1], 1-share) {
+				parts = append(parts, p)
+			}
+			blends[key] = newTable(parts, sideBySide(parts))
+		}
+		out[z] = blends[key]
+	}
+	return out
+}
+
 // tablesOf is the table of each pack, one for each material or blend.
 func tablesOf(layers []Layer, packs []pack) []*table {
 	byName := map[string]*table{}
 	out := make([]*table, len(packs))
 	for i, p := range packs {
-		parts := partsOf(layers[p.from : p.to+1])
+		parts := partsOf(layers[p.from:p.to+1], 1)
 		if len(parts) > 1 {
-			out[i] = newTable(parts)
+			out[i] = newTable(parts, inSeries(parts))
 			continue
 		}
 		name := parts[0].Name
 		if byName[name] == nil {
-			byName[name] = newTable(parts)
+			byName[name] = newTable(parts, parts[0].Conductivity)
 		}
 		out[i] = byName[name]
 	}
 	return out
 }
 
-// partsOf is the materials of layers with their shares of the thickness.
-func partsOf(layers []Layer) (out []part) {
+// partsOf is the materials of layers with their shares of the thickness, which
+// sum to whole.
+func partsOf(layers []Layer, whole float64) (out []part) {
 	var thick float64
 	for _, l := range layers {
 		thick += l.Thickness
@@ -104,7 +147,7 @@ func partsOf(layers []Layer) (out []part) {
 			out = append(out, part{Material: l.Material})
 			k = len(out) - 1
 		}
-		out[k].share += l.Thickness / thick
+		out[k].share += whole * l.Thickness / thick
 	}
 	return out
 }

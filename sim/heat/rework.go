@@ -21,8 +21,8 @@ func (f *Field) Reshape(z []float64, y, x float64) error {
 	}
 	before := f.mesh.grid.Total(f.u)
 	g := f.mesh.grid
-	byPack := f.byPack(z)
-	g.Axes[fd.Z].Scale(func(link int) float64 { return byPack[f.mesh.pack[link+1]] })
+	byZ := f.byZ(z)
+	g.Axes[fd.Z].Scale(func(link int) float64 { return byZ[link+1] })
 	for a, s := range [3]float64{fd.Y: y, fd.X: x} {
 		if a == fd.Z {
 			continue
@@ -41,11 +41,12 @@ func (f *Field) Reshape(z []float64, y, x float64) error {
 	return nil
 }
 
-// byPack is the mean of values by layer over each pack.
-func (f *Field) byPack(byLayer []float64) []float64 {
-	out := make([]float64, len(f.mesh.packs))
-	for i, p := range f.mesh.packs {
-		out[i] = p.mean(f.body.Layers, byLayer)
+// byZ is the mean of values by layer over the pack of each Z node; a node shared
+// by two belongs to the lower one.
+func (f *Field) byZ(byLayer []float64) []float64 {
+	out := make([]float64, f.med.nz)
+	for z := range out {
+		out[z] = f.mesh.packOf(z).mean(f.body.Layers, byLayer)
 	}
 	return out
 }
@@ -87,9 +88,13 @@ func (f *Field) SetJoint(layer int, j Joint) {
 // It counts as heat that came through the faces.
 func (f *Field) AddHeat(byLayer []float64) {
 	before := f.mesh.grid.Total(f.u)
-	nz, byPack := f.med.nz, f.byPack(byLayer)
+	byZ, axis := f.byZ(byLayer), f.mesh.grid.Axes[fd.Z]
+	for _, z := range axis.Splits { // the node holds two halves
+		lo, hi := axis.D[z-1], axis.D[z]
+		byZ[z] = (lo*byZ[z] + hi*byZ[z+1]) / (lo + hi)
+	}
 	for i := range f.u {
-		f.u[i] += byPack[f.mesh.pack[i%nz]]
+		f.u[i] += byZ[i%f.med.nz]
 	}
 	f.in += f.mesh.grid.Total(f.u) - before
 	f.step.Start(f.u, f.time)

@@ -371,8 +371,8 @@ func (f *Field) limitBy(layers []float64) {
 	if layers == nil {
 		return
 	}
-	for _, p := range f.mesh.pack {
-		f.zLimits = append(f.zLimits, layers[f.mesh.packs[p].least(layers)])
+	for z := range f.med.nz {
+		f.zLimits = append(f.zLimits, layers[f.mesh.leastAt(z, layers)])
 	}
 }
 

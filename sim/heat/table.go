@@ -23,7 +23,8 @@ type table struct {
 	last     float64   // K: all transformed above
 	onHeat   []float64 // fraction transformed against temperature
 	onCool   []float64
-	weight   float64 // K per J/m3 by the mean heat capacity to welding heat
+	conducts []float64 // W/mK against temperature
+	weight   float64   // K per J/m3 by the mean heat capacity to welding heat
 }
 
 // branch is one curve of temperature and conductivity against stored heat.
@@ -68,19 +69,20 @@ func sum(parts []part, f func(m steel.Material) float64) (s float64) {
 	return s
 }
 
-// newTable is the table of a material, or of a blend of several.
-func newTable(parts []part) *table {
+// newTable is the table of a material, or of a blend of several that conducts as
+// given.
+func newTable(parts []part, conducts steel.Curve) *table {
 	t := &table{latent: sum(parts, func(m steel.Material) float64 { return m.Density * m.Latent })}
 	base := func(tK float64) float64 {
 		return sum(parts, func(m steel.Material) float64 { return m.Density * extended(m.Base, tK) })
 	}
 	lo, hi := base(tableLo), base(tableHi)+t.latent
-	var bases, ks []steel.Curve
+	var bases []steel.Curve
 	for _, p := range parts {
-		bases, ks = append(bases, p.Base), append(ks, p.Conductivity)
+		bases = append(bases, p.Base)
 	}
-	conducts := inSeries(parts, ks)
 	knots := knotsOf(bases...)
+	t.conducts = sample(conducts.At)
 	t.base = newBranch(lo, hi, knots, base, conducts)
 	t.heating = t.base
 	if t.latent > 0 {
@@ -126,13 +128,28 @@ func (t *table) transforming(parts []part, with func(taken func(float64) float64
 }
 
 // inSeries is the conductivity through layers one behind the other.
-func inSeries(parts []part, ks []steel.Curve) steel.Curve {
-	if len(ks) == 1 {
-		return ks[0]
+func inSeries(parts []part) steel.Curve {
+	return blended(parts, func(tK float64) float64 {
+		return 1 / sum(parts, func(m steel.Material) float64 { return 1 / m.Conductivity.At(tK) })
+	})
+}
+
+// sideBySide is the conductivity along layers one beside the other.
+func sideBySide(parts []part) steel.Curve {
+	return blended(parts, func(tK float64) float64 {
+		return sum(parts, func(m steel.Material) float64 { return m.Conductivity.At(tK) })
+	})
+}
+
+// blended is a conductivity on the knots of all the parts'.
+func blended(parts []part, at func(tK float64) float64) (out steel.Curve) {
+	var ks []steel.Curve
+	for _, p := range parts {
+		ks = append(ks, p.Conductivity)
 	}
-	out := steel.Curve{T: knotsOf(ks...)}
+	out.T = knotsOf(ks...)
 	for _, tK := range out.T {
-		out.V = append(out.V, 1/sum(parts, func(m steel.Material) float64 { return 1 / m.Conductivity.At(tK) }))
+		out.V = append(out.V, at(tK))
 	}
 	return out
 }

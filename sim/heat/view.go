@@ -14,7 +14,7 @@ func (f *Field) Profile() (z, tK []float64) {
 	for k, x := range axis.X {
 		t := phi[g.Index(k, m.midY, m.midX)]
 		z, tK = append(z, x), append(tK, t)
-		if m.sharedJoint(axis, k) {
+		if m.shared(axis, k) {
 			z, tK = append(z, x), append(tK, t)
 		}
 	}
@@ -30,11 +30,6 @@ func (f *Field) Profile() (z, tK []float64) {
 		z, tK = append(z, thick-z[k]), append(tK, tK[k])
 	}
 	return z, tK
-}
-
-// sharedJoint says that Z node k is one node for both sides of a joint.
-func (m *mesh) sharedJoint(axis *fd.Axis, k int) bool {
-	return k+1 < axis.Len() && axis.D[k] > 0 && m.pack[k+1] != m.pack[k]
 }
 
 // Faces is the temperature at the centre of each face, by Face, K; is is false
@@ -79,11 +74,10 @@ func (f *Field) Extremes() (hottest, coldest float64) {
 // OverLayer is the layer whose hottest spot is furthest past its limit.
 func (f *Field) OverLayer() int {
 	z := f.extreme(f.step.Phi(), nil, 1, f.zLimits) % f.med.nz
-	p := f.mesh.packOf(z)
 	if f.limits == nil {
-		return p.from
+		return f.mesh.packOf(z).from
 	}
-	return p.least(f.limits)
+	return f.mesh.leastAt(z, f.limits)
 }
 
 // Section is the temperature over the section at mid length, whole.

@@ -103,6 +103,9 @@ func (m *carbonMedium) Potential(u, phi, slope, kappa []float64) {
 // Contact implements fd.Medium.
 func (m *carbonMedium) Contact(k int, _, _ float64) float64 { return m.joint[k] }
 
+// Split implements fd.Medium: there is none.
+func (m *carbonMedium) Split(int, float64) (below, above float64) { return 0, 0 }
+
 // Face implements fd.Medium: gas and steel exchange carbon in proportion to
 // the difference of potential.
 func (m *carbonMedium) Face(axis, end int, _ float64, _ []int, phi, q, dq []float64) {

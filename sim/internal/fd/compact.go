@@ -1,5 +1,7 @@
 package fd
 
+import "slices"
+
 // Compact makes every control volume hold what it does by the nodes beside it as
 // well: M u' = F/W with F the flows and M the tridiagonal matrix for which
 // second differences of φ match the mean of u' to fourth order on even nodes
@@ -62,6 +64,8 @@ func (a *Axis) row(i int) (down, self, up float64) {
 		return 1. / 6, 5. / 6, 0
 	case hi == 0:
 		return third, 1 - third, 0
+	case slices.Contains(a.Splits, i): // two half cells
+		return third * lo / (lo + hi), 1 - third, third * hi / (lo + hi)
 	}
 	down = (lo*lo + lo*hi - hi*hi) / (6 * lo * (lo + hi))
 	up = (hi*hi + lo*hi - lo*lo) / (6 * hi * (lo + hi))

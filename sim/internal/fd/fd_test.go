@@ -35,6 +35,10 @@ func (m *solid) store(piece int, phi float64) float64 {
 	return m.c[piece] * phi * (1 + m.b*phi)
 }
 func (m *solid) Contact(k int, lo, hi float64) float64 { return m.contact[k] }
+func (m *solid) Split(k int, phi float64) (below, above float64) {
+	p, f := m.axis.Piece[m.axis.Splits[k]], 1+m.kb*phi
+	return m.k[p] * f, m.k[p+1] * f
+}
 func (m *solid) Face(axis, end int, t float64, node []int, phi, q, dq []float64) {
 	for k, i := range node {
 		q[k], dq[k] = m.face(axis, end, t, phi[i])

@@ -14,6 +14,10 @@ type Axis struct {
 	// shared by two bonded pieces belongs to the lower one.
 	Piece []int
 
+	// Splits lists the nodes, in order, whose halves are of different stuff:
+	// Medium.Split tells their mobilities apart. Set it before Compact.
+	Splits []int
+
 	compact, mirrored bool
 	// M ties what the control volumes hold to what their nodes do: row i is
 	// down, self, up. Its factors are mLo, mUp and, over the width of the
@@ -94,7 +98,8 @@ const (
 	X
 )
 
-// Grid is the product of three axes. Contacts are allowed along Z only.
+// Grid is the product of three axes. Contacts and splits are allowed along Z
+// only.
 type Grid struct {
 	Axes   [3]*Axis // by Z, Y, X
 	stride [3]int

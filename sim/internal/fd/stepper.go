@@ -9,6 +9,10 @@ type Medium interface {
 	// Contact is the conductance per area of contact k (in the order of the
 	// Z axis's Contacts) between the potentials of its two sides.
 	Contact(k int, lo, hi float64) float64
+	// Split is the mobility in the two halves of split k (in the order of the
+	// Z axis's Splits) at the potential phi; kappa is what the node conducts
+	// across.
+	Split(k int, phi float64) (below, above float64)
 	// Face sets the inflow per area, and its derivative with the potential,
 	// of every node of the face at one end of an axis at the time t. The
 	// k-th node of the face is node[k] of the grid.

@@ -36,13 +36,19 @@ func (s *Stepper) ratesZ(phi, kappa, f []float64, keep bool) {
 
 // linksZ sets the conductances c of a line's links.
 func (s *Stepper) linksZ(p, k, c []float64) {
-	per := s.lay[Z].perD[:len(c)]
+	ax := s.lay[Z]
+	per := ax.perD[:len(c)]
 	k = k[:len(c)+1]
 	for i, half := range per {
 		c[i] = half * (k[i] + k[i+1])
 	}
-	for contact, i := range s.lay[Z].Contacts {
+	for contact, i := range ax.Contacts {
 		c[i] = s.m.Contact(contact, p[i], p[i+1])
+	}
+	for split, i := range ax.Splits {
+		below, above := s.m.Split(split, p[i])
+		c[i-1] += per[i-1] * (below - k[i])
+		c[i] += per[i] * (above - k[i])
 	}
 }
 
