@@ -27,8 +27,8 @@ func Run(ctx context.Context, j *Job, opt Options) (*Result, error) {
 		return nil, err
 	}
 	res.Soak = run.soak
-	if n := len(j.Stack.Layers); n > mostLayersWhole && opt.dims() > 2 {
-		res.Assumed = append(res.Assumed, fmt.Sprintf("With %d layers the section at mid length is worked out alone: the heat that comes in at the ends is left out, so short stacks are hot a little sooner.", n))
+	if n := len(j.Stack.Layers); run.soak.Grid.Dims < opt.dims() {
+		res.Assumed = append(res.Assumed, fmt.Sprintf("With %d loose layers the section at mid length is worked out alone: the heat that comes in at the ends is left out, so short stacks are hot a little sooner. --dims 3 works out the whole billet, in minutes.", n))
 	}
 	res.Soak.Forge, res.Soak.Bar, res.Soak.Squeeze = about.Forge, about.Bar, about.Squeeze
 	if err := widen(ctx, given, j, opt, res.Soak); err != nil {
@@ -100,21 +100,20 @@ func widen(ctx context.Context, given, j *Job, opt Options, s *Soak) error {
 	return err
 }
 
-// mostLayersWhole is the number of layers up to which the whole brick is solved.
-// With more, every one of them needing nodes, it would take minutes; the section
-// at mid length is then solved alone, which leaves out the ends.
-const mostLayersWhole = 60
+// mostWork is the nodes of a section times its steps up to which the whole brick
+// is solved unasked, which is some twenty times that: half a minute. It takes more
+// than a hundred loose layers to pass it, every one of them needing nodes; the
+// section at mid length is then taken alone, which leaves out the ends.
+const mostWork = 3_000_000
 
 // checkedSoak finds the grid that meets the accuracy asked and runs the soak on
 // it. The grid is judged on the section at mid length, where it costs little:
-// the scheme is of second order, so what a grid leaves follows from the change
-// against a coarser one and the ratio of the spacings. The length, where the
-// body's least half size does not lie, is gridded by the same rule.
+// spacing and steps are made so that the error goes with the accuracy asked for,
+// so a run for four times the accuracy is off from the first by three times what
+// that leaves. The length, where the body's least half size does not lie, is
+// gridded by the same rule.
 func checkedSoak(ctx context.Context, j *Job, opt Options) (*soakRun, error) {
 	acc, dims := opt.accuracy(), opt.dims()
-	if len(j.Stack.Layers) > mostLayersWhole {
-		dims = min(dims, 2)
-	}
 	flat := min(dims, 2)
 	rough, err := runSoak(ctx, j, flat, acc, 2)
 	if err != nil {
@@ -131,6 +130,9 @@ func checkedSoak(ctx context.Context, j *Job, opt Options) (*soakRun, error) {
 		const least = 0.5 // four times the cells in a section: no further
 		finer = math.Max(least, 0.95*math.Sqrt(acc/estimate))
 		estimate *= finer * finer
+	}
+	if opt.Dims == 0 && run.soak.Grid.Cells*run.soak.Grid.Steps > mostWork {
+		dims = flat
 	}
 	if dims > flat || finer < 1 {
 		if run, err = runSoak(ctx, j, dims, acc, finer); err != nil {

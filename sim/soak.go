@@ -11,7 +11,9 @@ import (
 // Options set how a job is worked out.
 type Options struct {
 	Accuracy float64 // K; 0 means 0.5
-	Dims     int     // 1, 2 or 3 directions of heat flow; 0 means 3
+	// Dims is 1, 2 or 3 directions of heat flow; 0 means 3, but 2 for stacks
+	// of very many loose layers.
+	Dims int
 	// Ranges asks for the range of every answer, Sweeps for the four causes
 	// of a cold core swept one by one.
 	Ranges, Sweeps bool

@@ -185,7 +185,9 @@ func (f *flags) options() (sim.Options, error) {
 	}
 	switch f.dims {
 	case "3":
-		opt.Dims = 3
+		if f.set.Changed("dims") {
+			opt.Dims = 3 // whatever it takes
+		}
 	case "1":
 		opt.Dims = 1
 	case "2":

@@ -28,7 +28,8 @@ Flags:
                              json and csv are metric always
         --dims N             1: heat flows through the thickness alone, as in a
                              wide plate; 2: over the section, as in a long bar;
-                             3: the whole billet, the default
+                             3: the whole billet, the default unless
+                             it has very many loose layers
         --accuracy DT        error left by the calculation, "0.5 C" by default;
                              what is not known of the forge is not in it
         --ranges WHICH       on: also how far the answers may be out, and what

@@ -7,7 +7,7 @@ import (
 
 // sameBody: the same thing described in another way gives the same answer.
 func sameBody(t *testing.T) []proof {
-	return []proof{mirrored(t), symmetryUsed(t, 1), symmetryUsed(t, 2), symmetryUsed(t, 3), splitSlab(t), turnedBrick(t)}
+	return []proof{mirrored(t), symmetryUsed(t, 1), symmetryUsed(t, 2), symmetryUsed(t, 3), splitSlab(t), packedLayers(t), turnedBrick(t)}
 }
 
 // difference is the largest between two outcomes, K, by time and place.
@@ -91,6 +91,32 @@ func splitSlab(t *testing.T) proof {
 	return each("slab 30 mm in one and in ten welded layers: face, 9 mm deep, middle", "the same body", 1, func(a float64) float64 {
 		return difference(one.run(t, a), ten.run(t, a))
 	})
+}
+
+// packedLayers: welded layers thin enough to be solved as one piece, against the
+// same layers each with nodes of its own, as an accuracy of 0.05 K asks for.
+func packedLayers(t *testing.T) proof {
+	e := experiment{start: 20, stages: lasting(All(gasForge(1300)), 300), times: []float64{10, 30, 60, 90, 120, 180, 300},
+		at: []place{{0, 0, 0.5, 0.5}, {12, 0.5, 0.5, 0.5}, {24, 1, 0.5, 0.5}, {24, 1, 0, 0.5}}}
+	var layers []Layer
+	for i := range 50 {
+		layers = append(layers, Layer{Material: lookup(t, []string{"1084", "15N20"}[i%2]), Thickness: 0.4e-3, Joint: Joint{State: Welded}})
+	}
+	e.body = Body{Layers: layers, CoreAt: 0.01, Width: 0.04, Length: 0.1, Dims: 2}
+	apart := e.run(t, 0.05)
+	if n := len(apart.field.mesh.packs); n != 50 {
+		t.Errorf("%d pieces at 0.05 K, want 50", n)
+	}
+	p := each("50 welded layers of 0.4 mm in few pieces and each its own, section: face, a quarter deep, middle, side", "the same body", 1, func(a float64) float64 {
+		o := e.run(t, a)
+		if n := len(o.field.mesh.packs); a >= 0.5 && n > 10 {
+			t.Errorf("%d pieces at %g K", n, a)
+		}
+		out, _ := o.within(t, apart.c)
+		return out
+	})
+	p.what, p.got, p.limit = "5, 1, 0.5 K", p.got[:3], p.limit[:3]
+	return p
 }
 
 // turnedBrick: the three sizes in every direction.

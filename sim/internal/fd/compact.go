@@ -30,6 +30,12 @@ func (a *Axis) weigh() {
 	for i := range n {
 		a.down[i], a.self[i], a.up[i] = a.row(i)
 	}
+	if a.compact {
+		for _, i := range a.Splits {
+			a.part(i, i-1, a.down, a.up)
+			a.part(i, i+1, a.up, a.down)
+		}
+	}
 	a.V = make([]float64, n)
 	for i, w := range a.W {
 		a.V[i] += a.self[i] * w
@@ -41,6 +47,18 @@ func (a *Axis) weigh() {
 		}
 	}
 	a.factor()
+}
+
+// part makes the node beside a split do without it: what the split holds on that
+// side is not what it holds in all. The weight goes to the node itself, and as much
+// the other way in the split's own row, so that column sums and first moments of
+// the pair stay. from is the side's weights in the split's row, to in the other's.
+func (a *Axis) part(split, beside int, from, to []float64) {
+	moved := a.W[beside] * to[beside] / a.W[split]
+	a.self[beside] += to[beside]
+	to[beside] = 0
+	a.self[split] += moved
+	from[split] -= moved
 }
 
 // row is row i of M.
