@@ -10,15 +10,15 @@ import (
 
 // changingMaterial: a conductivity that falls with temperature, and a material
 // that takes up latent heat.
-func changingMaterial(t *testing.T) []proof {
-	return append([]proof{fallingConductivity(t)}, latentFront(t)...)
+func changingMaterial(t *testing.T) []comparison {
+	return append([]comparison{fallingConductivity(t)}, latentFront(t)...)
 }
 
 // fallingConductivity is a slab between 700 and 100 °C with k = 54 − 0.0333 T.
 // The films are such that the faces come to those temperatures only if the
 // flux is right: q·l = ∫k dT (Kirchhoff's transform: Carslaw and Jaeger section
 // 2.16, from memory).
-func fallingConductivity(t *testing.T) proof {
+func fallingConductivity(t *testing.T) comparison {
 	const h, hot, cold, thick = 20e3, 700.0, 100.0, 0.020
 	theta := func(c float64) float64 { return 54*c - 0.0333/2*c*c }
 	q := (theta(hot) - theta(cold)) / thick
@@ -48,7 +48,7 @@ func stepping(s stuff, melt, latent, width float64) steel.Material {
 // latentFront is Neumann's problem, whose front has no width. The model spreads the
 // latent heat over a ramp, as a steel does (on heating over 20 K and more); behind
 // a face held at 1100 °C, far harsher than a forge.
-func latentFront(t *testing.T) (out []proof) {
+func latentFront(t *testing.T) (out []comparison) {
 	const long, s = 0.15, 60.0
 	exact := newFrozen(billet, 1100, 740, 20, 82e3)
 	if front, at := exact.front(s), exact.at(0.005, s); math.Abs(exact.lambda-0.2907857129) > 1e-9 || math.Abs(front-0.01095810186) > 1e-10 || math.Abs(at-932.081631) > 1e-5 {
@@ -59,7 +59,7 @@ func latentFront(t *testing.T) (out []proof) {
 		e := experiment{body: slab(stepping(billet, 740, 82e3, width), long), start: 20, times: []float64{s},
 			stages: lasting(Surroundings{Bottom: fixed(1100)}, s), at: []place{{0, 0.005 / long, 0.5, 0.5}, {0, 0.02 / long, 0.5, 0.5}}}
 		want := [][]float64{{exact.at(0.005, s), exact.at(0.02, s)}}
-		fronts := proof{name: fmt.Sprintf("front of latent heat, ramp %g K: depth after 60 s", width), source: source, what: "5, 1, 0.5, 0.1 K", unit: "%"}
+		fronts := comparison{name: fmt.Sprintf("front of latent heat, ramp %g K: depth after 60 s", width), source: source, what: "5, 1, 0.5, 0.1 K", unit: "%"}
 		temps := each(fmt.Sprintf("front of latent heat, ramp %g K: 5 and 20 mm deep after 60 s", width), source, 1, func(a float64) float64 {
 			o := e.run(t, a)
 			fronts.got = append(fronts.got, 100*math.Abs(depthOf(o.field, 740+zeroC)/exact.front(s)-1))

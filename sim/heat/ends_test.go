@@ -6,7 +6,7 @@ import (
 )
 
 // stageEnds: events against closed forms, in percent of their time, at most 0.1.
-func stageEnds(t *testing.T) []proof {
+func stageEnds(t *testing.T) []comparison {
 	const half, cold, hot, bi = 0.015, 20.0, 1250.0, 1.0
 	w := newWall(bi)
 	second := half * half / billet.alpha()
@@ -25,10 +25,10 @@ func stageEnds(t *testing.T) []proof {
 		{"skin upward", cold, hot, Skin, 700, 1}, {"core upward", cold, hot, Core, 1150, 0}, {"skin early", cold, hot, Skin, 400, 1},
 		{"skin downward", hot, cold, Skin, 600, 1}, {"core downward", hot, cold, Core, 300, 0}, {"core near the end", cold, hot, Core, 1249, 0},
 	}
-	var out []proof
+	var out []comparison
 	for _, ev := range events {
 		want := arrival(ev.x, (ev.to-ev.around)/(ev.start-ev.around))
-		p := proof{name: "wall 30 mm, Bi 1, stage ends with " + ev.name, source: series, what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
+		p := comparison{name: "wall 30 mm, Bi 1, stage ends with " + ev.name, source: series, what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
 		for _, acc := range asked {
 			e := experiment{body: billet.steel(), start: ev.start, stages: []Stage{{In: All(film(h, ev.around)), End: End{On: ev.on, Temperature: ev.to + zeroC}}}}
 			o := e.run(t, acc)
@@ -47,11 +47,11 @@ func stageEnds(t *testing.T) []proof {
 
 // jointEnd: in a stack that conducts so well that it is even, the coldest joint
 // is where radiation alone has the lumped body.
-func jointEnd(t *testing.T) proof {
+func jointEnd(t *testing.T) comparison {
 	m := plain("lump", 1e5, 7850, 650)
 	b := stack([]Layer{{Material: m, Thickness: 0.008}, {Material: m, Thickness: 0.009}, {Material: m, Thickness: 0.008}}, []float64{1e7, 1e7})
 	want := radiated(20+zeroC, 1150+zeroC, 1250+zeroC, 0.8, 7850*650*0.0125)
-	p := proof{name: "even stack of 25 mm, stage ends with the coldest joint", source: "closed form (Heat Transfer Handbook p. 231, read in excerpt)", what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
+	p := comparison{name: "even stack of 25 mm, stage ends with the coldest joint", source: "closed form (Heat Transfer Handbook p. 231, read in excerpt)", what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
 	for _, acc := range asked {
 		e := experiment{body: b, start: 20, stages: []Stage{{In: All(Surround{Wall: Constant(1250 + zeroC), Emissivity: 0.8}), End: End{On: ColdestJoint, Temperature: 1150 + zeroC}}}}
 		p.got, p.limit = append(p.got, 100*math.Abs(e.run(t, acc).ends[0]-want)/want), append(p.limit, 0.1)

@@ -27,12 +27,12 @@ func reversals() []Stage {
 }
 
 // energyKept: what the faces let in is what is stored.
-func energyKept(t *testing.T) (out []proof) {
+func energyKept(t *testing.T) (out []comparison) {
 	const source = "conservation of energy"
 	forge := lasting(All(gasForge(1300)), 200)
 	uneven := Surroundings{Bottom: film(300, 1000), Top: gasForge(1300), Left: gasForge(1250), Right: gasForge(1300), Front: film(50, 1300), Back: Surround{}}
 	for dims := 1; dims <= 3; dims++ {
-		p := proof{name: fmt.Sprintf("%d directions, uneven forge, three steels, heated and taken through reversals: stored against let in", dims),
+		p := comparison{name: fmt.Sprintf("%d directions, uneven forge, three steels, heated and taken through reversals: stored against let in", dims),
 			source: source, what: "5, 1, 0.5 K", unit: "of all that passed", note: "rounding in sums over nodes and steps"}
 		for _, acc := range asked[:3] {
 			stages := append(append([]Stage(nil), forge...), lasting(uneven, 60)...)
@@ -53,10 +53,10 @@ func imbalance(f *Field) float64 {
 }
 
 // closedCycle goes through the reversals and back to the start: nothing is left.
-func closedCycle(t *testing.T) proof {
+func closedCycle(t *testing.T) comparison {
 	air := All(Surround{Wall: Constant(293.15), Gas: Constant(293.15), Film: 10, Emissivity: 0.8})
 	e := experiment{body: hysteretic(t, 1), start: 20, stages: append(reversals(), lasting(air, 36000)...)}
-	p := proof{name: "reversals through the transformation and back to 20 °C: heat left over", source: "conservation of energy", what: "5, 1, 0.5, 0.1 K",
+	p := comparison{name: "reversals through the transformation and back to 20 °C: heat left over", source: "conservation of energy", what: "5, 1, 0.5, 0.1 K",
 		unit: "of the heat to welding heat", note: "the steel is at 20 °C again to 0.01 K, 1e-5 of that heat"}
 	for _, acc := range asked {
 		f := e.run(t, acc).field
@@ -73,9 +73,9 @@ func closedCycle(t *testing.T) proof {
 
 // transformsAt is where a thin bar of 1018 stalls. On cooling it has two stalls,
 // as low-carbon steel does: ferrite from 770 °C, pearlite, the greater, below 650 °C.
-func transformsAt(t *testing.T, cooling bool) proof {
+func transformsAt(t *testing.T, cooling bool) comparison {
 	stages := lasting(All(gasForge(1100)), 400)
-	p := proof{name: "bar of 1018, 8 mm, heated in a forge at 1100 °C: stall, distance from 735 °C", source: "EN 1993-1-2 section 3.4.1.2 puts the peak at 735 °C (read in excerpt)",
+	p := comparison{name: "bar of 1018, 8 mm, heated in a forge at 1100 °C: stall, distance from 735 °C", source: "EN 1993-1-2 section 3.4.1.2 puts the peak at 735 °C (read in excerpt)",
 		what: "0.5 K", unit: "K", note: "the ramp of the transformation", limit: []float64{25}}
 	if cooling {
 		stages = append(stages, lasting(All(Surround{Wall: Constant(293.15), Gas: Constant(293.15), Film: 10, Emissivity: 0.8}), 600)...)

@@ -24,7 +24,7 @@ func stack(layers []Layer, joints []float64) Body {
 const eigen = "eigenfunction series, two independent codings agree, computed apart"
 
 // layeredBodies are composite walls, and two bodies brought into contact.
-func layeredBodies(t *testing.T) (out []proof) {
+func layeredBodies(t *testing.T) (out []comparison) {
 	for _, gap := range []float64{0, 1000} {
 		out = append(out, threeAlike(t, gap))
 	}
@@ -42,7 +42,7 @@ func jointName(h ...float64) string {
 }
 
 // threeAlike is a core of 10 mm between two jackets of 10 mm.
-func threeAlike(t *testing.T, gap float64) proof {
+func threeAlike(t *testing.T, gap float64) comparison {
 	core, jacket := plain("core", 25, 7700, 700), plain("jacket", 35, 7850, 650)
 	b := stack([]Layer{{Material: jacket, Thickness: 0.010}, {Material: core, Thickness: 0.010}, {Material: jacket, Thickness: 0.010}}, []float64{gap, gap})
 	want := [][]float64{{384.9993663, 392.1957743, 392.1957743, 431.8313538}}
@@ -56,7 +56,7 @@ func threeAlike(t *testing.T, gap float64) proof {
 }
 
 // threeUnlike is 4 / 3 / 13 mm, also with gaps of two sizes.
-func threeUnlike(t *testing.T, gaps []float64) proof {
+func threeUnlike(t *testing.T, gaps []float64) comparison {
 	a, c := plain("jacket", 33, 7850, 620), plain("core", 26, 7800, 680)
 	b := stack([]Layer{{Material: a, Thickness: 0.004}, {Material: c, Thickness: 0.003}, {Material: a, Thickness: 0.013}}, gaps)
 	want := [][]float64{{586.491074, 573.5379802, 573.5379802, 566.6845208, 566.6845208, 585.557461, 579.2288514, 569.4910574, 567.6953497}}
@@ -71,7 +71,7 @@ func threeUnlike(t *testing.T, gaps []float64) proof {
 }
 
 // contactProofs bring a billet at 1150 °C on a die at 100 °C.
-func contactProofs(t *testing.T) (out []proof) {
+func contactProofs(t *testing.T) (out []comparison) {
 	hot, die := stuff{28, 7800, 650}, stuff{30, 7800, 500}
 	times := []float64{0.1, 1, 5}
 	apart := map[float64][][]float64{

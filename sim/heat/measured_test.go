@@ -68,7 +68,7 @@ const fireOff = 4515
 // excerpt), against the record. Replicate tests differ by 2–4 % and beams within
 // one test by 50–90 K, so 40 K and 15 % of the times are what it can ask; only
 // the place that is sound throughout is held to them.
-func measuredHeating(t *testing.T) (out []proof) {
+func measuredHeating(t *testing.T) (out []comparison) {
 	data := readFireTest(t)
 	driver := Series{Time: data.time}
 	for _, c := range data.driver {
@@ -88,7 +88,7 @@ func measuredHeating(t *testing.T) (out []proof) {
 			calc = append(calc, row[0])
 		}
 		row := func(what string, got, limit float64, unit, note string) {
-			out = append(out, proof{name: fmt.Sprintf("flange 11.2 mm as %s: %s", name, what), source: "NIST E119 Compartment test 3 (read), testdata/data/heating_e119_test3.csv",
+			out = append(out, comparison{name: fmt.Sprintf("flange 11.2 mm as %s: %s", name, what), source: "NIST E119 Compartment test 3 (read), testdata/data/heating_e119_test3.csv",
 				what: "0.5 K", got: []float64{got}, limit: []float64{limit}, unit: unit, note: note})
 		}
 		const scatter = "beams in one test differ by 50–90 K"

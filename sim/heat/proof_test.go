@@ -4,21 +4,28 @@ import (
 	"flag"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
-	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+
+	"billet/sim/internal/proof"
 )
 
 var update = flag.Bool("update", false, "write this package's part of benchmarks/VALIDATION.md anew")
 
+var validation = proof.Part{
+	File:  filepath.Join("..", "..", "benchmarks", "VALIDATION.md"),
+	Begin: "<!-- sim/heat: written by `go test ./sim/heat -run Validation -update` -->\n",
+	End:   "<!-- end of sim/heat -->\n",
+	Again: "go test ./sim/heat -run Validation -update",
+}
+
 // asked are the accuracies at which every case is run, K.
 var asked = []float64{5, 1, 0.5, 0.1}
 
-// proof is one comparison with something from outside, and how well it went.
-type proof struct {
+// comparison is one with something from outside, and how well it went.
+type comparison struct {
 	name   string // what is compared
 	source string // where the answer comes from, and its status
 	what   string // what was asked for, one for each number got
@@ -29,8 +36,8 @@ type proof struct {
 }
 
 // each collects one error at each accuracy, to be at most factor × accuracy.
-func each(name, source string, factor float64, err func(accuracy float64) float64) proof {
-	p := proof{name: name, source: source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "the accuracy asked"}
+func each(name, source string, factor float64, err func(accuracy float64) float64) comparison {
+	p := comparison{name: name, source: source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "the accuracy asked"}
 	if factor != 1 {
 		p.note = fmt.Sprintf("%g × the accuracy asked", factor)
 	}
@@ -40,8 +47,8 @@ func each(name, source string, factor float64, err func(accuracy float64) float6
 	return p
 }
 
-// reported marks a proof as a finding, without a limit.
-func (p proof) reported(why string) proof {
+// reported marks a comparison as a finding, without a limit.
+func (p comparison) reported(why string) comparison {
 	p.note = why
 	for i := range p.limit {
 		p.limit[i] = math.NaN()
@@ -49,7 +56,7 @@ func (p proof) reported(why string) proof {
 	return p
 }
 
-func (p proof) check(t *testing.T) {
+func (p comparison) check(t *testing.T) {
 	for i, g := range p.got {
 		if !(g <= p.limit[i]) && !math.IsNaN(p.limit[i]) || math.IsNaN(g) {
 			t.Errorf("%s: got %s, limits %s %s (%s)", p.name, numbers(p.got), numbers(p.limit), p.unit, p.note)
@@ -67,10 +74,10 @@ func numbers(v []float64) string {
 	return strings.Join(out, ", ")
 }
 
-// group is a set of proofs under one heading of VALIDATION.md.
+// group is a set of comparisons under one heading of VALIDATION.md.
 type group struct {
 	title string
-	run   func(t *testing.T) []proof
+	run   func(t *testing.T) []comparison
 }
 
 var groups = []group{
@@ -102,11 +109,13 @@ func TestValidation(t *testing.T) {
 		})
 	}
 	if ran == len(groups) {
-		holdAgainst(t, text.String())
+		if err := validation.Hold(text.String(), *update); err != nil {
+			t.Error(err)
+		}
 	}
 }
 
-func (p proof) row() string {
+func (p comparison) row() string {
 	limit := p.note
 	if p.unit != "K" || !strings.Contains(p.note, "accuracy") {
 		if !math.IsNaN(p.limit[0]) {
@@ -125,55 +134,4 @@ func unique(v []float64) string {
 		}
 	}
 	return numbers(v[:1])
-}
-
-const beginPart, endPart = "<!-- sim/heat: written by `go test ./sim/heat -run Validation -update` -->\n", "<!-- end of sim/heat -->\n"
-
-// holdAgainst fails where the checked-in table differs beyond rounding.
-func holdAgainst(t *testing.T, text string) {
-	name := filepath.Join("..", "..", "benchmarks", "VALIDATION.md")
-	raw, err := os.ReadFile(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	before, rest, ok1 := strings.Cut(string(raw), beginPart)
-	old, after, ok2 := strings.Cut(rest, endPart)
-	if !ok1 || !ok2 {
-		t.Fatalf("%s: the marks around this package's part are gone", name)
-	}
-	if *update {
-		if err := os.WriteFile(name, []byte(before+beginPart+text+endPart+after), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if line, ok := sameText(old, text); !ok {
-		t.Errorf("%s is stale; run go test ./sim/heat -run Validation -update\n%s", name, line)
-	}
-}
-
-var number = regexp.MustCompile(`-?\d+(\.\d+)?(e[-+]\d+)?`)
-
-// sameText compares two tables: the same words, and numbers equal to 5 % (they
-// are printed to two digits) or both no more than rounding, 1e-9.
-func sameText(a, b string) (string, bool) {
-	la, lb := strings.Split(a, "\n"), strings.Split(b, "\n")
-	for i := range max(len(la), len(lb)) {
-		if i >= len(la) || i >= len(lb) {
-			return fmt.Sprintf("%d lines, now %d", len(la), len(lb)), false
-		}
-		differ := fmt.Sprintf("was %s\nnow %s", la[i], lb[i])
-		if number.ReplaceAllString(la[i], "#") != number.ReplaceAllString(lb[i], "#") {
-			return differ, false
-		}
-		na, nb := number.FindAllString(la[i], -1), number.FindAllString(lb[i], -1)
-		for k := range na {
-			x, _ := strconv.ParseFloat(na[k], 64)
-			y, _ := strconv.ParseFloat(nb[k], 64)
-			if math.Abs(x-y) > 0.05*math.Max(math.Abs(x), math.Abs(y))+1e-9 {
-				return differ, false
-			}
-		}
-	}
-	return "", true
 }

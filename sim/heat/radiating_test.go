@@ -10,8 +10,8 @@ import (
 
 // radiatingBodies are thin bodies that radiate, against ordinary differential
 // equations, and solid slabs in a forge.
-func radiatingBodies(t *testing.T) []proof {
-	return append([]proof{lumpedTimes(t)}, append(fireProofs(t), forgeProofs(t)...)...)
+func radiatingBodies(t *testing.T) []comparison {
+	return append([]comparison{lumpedTimes(t)}, append(fireProofs(t), forgeProofs(t)...)...)
 }
 
 // radiated is the time, s, in which a lumped body goes from a to b, K, by
@@ -23,9 +23,9 @@ func radiated(a, b, s, emissivity, scale float64) float64 {
 }
 
 // lumpedTimes: the end of a stage is to be within 0.1 %.
-func lumpedTimes(t *testing.T) proof {
+func lumpedTimes(t *testing.T) comparison {
 	const depth, scale = 0.0125, 7850 * 650 * 0.0125
-	p := proof{name: "lumped body by radiation alone: times to 1000, 1200 and from 1200 to 900 °C", source: "closed form (Heat Transfer Handbook p. 231, read in excerpt)",
+	p := comparison{name: "lumped body by radiation alone: times to 1000, 1200 and from 1200 to 900 °C", source: "closed form (Heat Transfer Handbook p. 231, read in excerpt)",
 		what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
 	for _, acc := range asked {
 		worst := 0.0
@@ -112,7 +112,7 @@ var fireTable = map[float64][]float64{
 }
 
 // fireProofs: thin plates of EN steel that conduct so well that they are even.
-func fireProofs(t *testing.T) []proof {
+func fireProofs(t *testing.T) []comparison {
 	m := lookup(t, "EN 1993-1-2 carbon steel")
 	m.Name, m.Conductivity = "EN 1993-1-2 carbon steel, even", steel.Curve{T: []float64{300, 1500}, V: []float64{1e5, 1e5}}
 	iso := isoSeries()
@@ -138,7 +138,7 @@ func fireProofs(t *testing.T) []proof {
 	}
 	const source = "EN 1993-1-2 section 4.2.5.1 and EN 1991-1-2 section 3.2.1 (read in excerpt), integrated here by Runge-Kutta"
 	const name = "bare plates of Am/V 10 to 400 1/m in the standard fire, 5 to 90 min"
-	return []proof{
+	return []comparison{
 		each(name, source, 1, func(a float64) float64 { return err[a][0] }),
 		each(name+", inside 700–770 °C", source, 3, func(a float64) float64 { return err[a][1] }),
 		{name: "the same equations computed apart in 0.05 s steps, against the integration here", source: "computed apart", what: "0.5 K",
@@ -149,11 +149,11 @@ func fireProofs(t *testing.T) []proof {
 // forgeProofs: slabs of EN steel in a forge at 1250 °C, emissivity 0.8, film
 // 30, until the core is at 1200 °C. The times are from an enthalpy finite
 // volume program, run on 20 cells a half (25 and 50 mm on up to 40).
-func forgeProofs(t *testing.T) []proof {
+func forgeProofs(t *testing.T) []comparison {
 	m := lookup(t, "EN 1993-1-2 carbon steel")
 	fire := All(Surround{Wall: Constant(1250 + zeroC), Gas: Constant(1250 + zeroC), Film: 30, Emissivity: 0.8})
 	wait := []Stage{{In: fire, End: End{On: Core, Temperature: 1200 + zeroC}}}
-	p := proof{name: "slabs of 10 to 80 mm in a forge at 1250 °C: times till the core is at 1200 °C", source: "finite volumes, computed apart to 0.3 s (25 and 50 mm: 0.05 s)",
+	p := comparison{name: "slabs of 10 to 80 mm in a forge at 1250 °C: times till the core is at 1200 °C", source: "finite volumes, computed apart to 0.3 s (25 and 50 mm: 0.05 s)",
 		what: "5, 1, 0.5, 0.1 K", unit: "of the limit", note: "limit: 0.1 % and the table's own uncertainty"}
 	for _, acc := range asked {
 		worst := 0.0
@@ -163,7 +163,7 @@ func forgeProofs(t *testing.T) []proof {
 		}
 		p.got, p.limit = append(p.got, worst), append(p.limit, 1)
 	}
-	out := []proof{p}
+	out := []comparison{p}
 	for _, r := range []struct {
 		mm   float64
 		rows [][3]float64 // s, core, surface in °C

@@ -247,14 +247,14 @@ func (r reference) late(o outcome) float64 {
 
 // referenceCases: the accuracy asked is kept outside 700–770 °C, three times
 // it inside, and times to 0.1 %.
-func referenceCases(t *testing.T) (out []proof) {
+func referenceCases(t *testing.T) (out []comparison) {
 	for _, r := range allReferences(t) {
 		source := "testdata/cases/heat_reference.json, " + r.name
 		if len(r.name) > 5 && r.name[0] != 'H' {
 			source = "testdata/cases/" + r.name + ".json"
 		}
-		times := proof{name: r.name + ": times of events", source: source, what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
-		inside := proof{name: r.name + ": every probe, inside 700–770 °C", source: source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "3 × the accuracy asked"}
+		times := comparison{name: r.name + ": times of events", source: source, what: "5, 1, 0.5, 0.1 K", unit: "%", note: "end times"}
+		inside := comparison{name: r.name + ": every probe, inside 700–770 °C", source: source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "3 × the accuracy asked"}
 		outside := each(r.name+": every probe against time", source, 1, func(a float64) float64 {
 			o := r.run(t, a)
 			e, in := o.within(t, r.want)

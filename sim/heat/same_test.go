@@ -6,8 +6,8 @@ import (
 )
 
 // sameBody: the same thing described in another way gives the same answer.
-func sameBody(t *testing.T) []proof {
-	return []proof{mirrored(t), symmetryUsed(t, 1), symmetryUsed(t, 2), symmetryUsed(t, 3), splitSlab(t), packedLayers(t), turnedBrick(t)}
+func sameBody(t *testing.T) []comparison {
+	return []comparison{mirrored(t), symmetryUsed(t, 1), symmetryUsed(t, 2), symmetryUsed(t, 3), splitSlab(t), packedLayers(t), turnedBrick(t)}
 }
 
 // difference is the largest between two outcomes, K, by time and place.
@@ -24,7 +24,7 @@ func difference(a, b outcome) float64 {
 var often = []float64{5, 20, 60, 120, 180, 240}
 
 // mirrored: stack and surroundings turned over.
-func mirrored(t *testing.T) proof {
+func mirrored(t *testing.T) comparison {
 	up := hysteretic(t, 2)
 	up.Layers[1].Joint = Joint{State: Ground}
 	down := up
@@ -49,7 +49,7 @@ func mirrored(t *testing.T) proof {
 			}
 		}
 	}
-	p := proof{name: "three steels turned over with their forge: every layer's faces and inside", source: "symmetry", what: "5, 1, 0.5, 0.1 K", unit: "K",
+	p := comparison{name: "three steels turned over with their forge: every layer's faces and inside", source: "symmetry", what: "5, 1, 0.5, 0.1 K", unit: "K",
 		note: "rounding, grown by the choice of steps"}
 	for _, acc := range asked {
 		p.got, p.limit = append(p.got, difference(a.run(t, acc), b.run(t, acc))), append(p.limit, 1e-6)
@@ -60,7 +60,7 @@ func mirrored(t *testing.T) proof {
 // symmetryUsed: a half, a quarter and an eighth against the whole. Steps are
 // chosen by a mean over the volume, which is the same for the part, so that only
 // rounding is left.
-func symmetryUsed(t *testing.T, dims int) proof {
+func symmetryUsed(t *testing.T, dims int) comparison {
 	m, c := lookup(t, "EN 1993-1-2 carbon steel"), lookup(t, "EN 1993-1-2 stainless steel")
 	b := Body{Width: 0.04, Length: 0.12, Dims: dims, CoreAt: 0.014,
 		Layers: []Layer{{Material: m, Thickness: 0.010}, {Material: c, Thickness: 0.008}, {Material: m, Thickness: 0.010}}}
@@ -69,7 +69,7 @@ func symmetryUsed(t *testing.T, dims int) proof {
 	whole := part
 	whole.opt.Whole = true
 	name := [4]string{"", "half a stack", "a quarter of a section", "an eighth of a brick"}[dims]
-	p := proof{name: name + " against the whole: seven places", source: "symmetry", what: "5, 1, 0.5 K", unit: "K", note: "rounding, grown by the choice of steps"}
+	p := comparison{name: name + " against the whole: seven places", source: "symmetry", what: "5, 1, 0.5 K", unit: "K", note: "rounding, grown by the choice of steps"}
 	for _, acc := range asked[:3] {
 		p.got, p.limit = append(p.got, difference(part.run(t, acc), whole.run(t, acc))), append(p.limit, 1e-6)
 	}
@@ -77,7 +77,7 @@ func symmetryUsed(t *testing.T, dims int) proof {
 }
 
 // splitSlab: 30 mm of one steel as ten welded layers of 3 mm, and as one.
-func splitSlab(t *testing.T) proof {
+func splitSlab(t *testing.T) comparison {
 	m := lookup(t, "EN 1993-1-2 carbon steel")
 	one := experiment{body: slab(m, 0.03), start: 20, stages: lasting(All(gasForge(1300)), 300), times: []float64{20, 60, 120, 300},
 		at: []place{{0, 0, 0.5, 0.5}, {0, 0.3, 0.5, 0.5}, {0, 0.5, 0.5, 0.5}}}
@@ -95,7 +95,7 @@ func splitSlab(t *testing.T) proof {
 
 // packedLayers: welded layers thin enough to be solved as one piece, against the
 // same layers each with nodes of its own, as an accuracy of 0.05 K asks for.
-func packedLayers(t *testing.T) proof {
+func packedLayers(t *testing.T) comparison {
 	e := experiment{start: 20, stages: lasting(All(gasForge(1300)), 300), times: []float64{10, 30, 60, 90, 120, 180, 300},
 		at: []place{{0, 0, 0.5, 0.5}, {12, 0.5, 0.5, 0.5}, {24, 1, 0.5, 0.5}, {24, 1, 0, 0.5}}}
 	var layers []Layer
@@ -120,7 +120,7 @@ func packedLayers(t *testing.T) proof {
 }
 
 // turnedBrick: the three sizes in every direction.
-func turnedBrick(t *testing.T) proof {
+func turnedBrick(t *testing.T) comparison {
 	m := plain("plain", 30, 7800, 650)
 	sizes := [3]float64{0.025, 0.04, 0.1}
 	turn := func(z, y, x int) experiment {
@@ -141,7 +141,7 @@ func turnedBrick(t *testing.T) proof {
 		}
 		return e
 	}
-	p := proof{name: "brick 25 × 40 × 100 mm turned to all directions: centre, corner, faces", source: "the same body", what: "5, 1, 0.5 K", unit: "K", note: "the accuracy asked"}
+	p := comparison{name: "brick 25 × 40 × 100 mm turned to all directions: centre, corner, faces", source: "the same body", what: "5, 1, 0.5 K", unit: "K", note: "the accuracy asked"}
 	for _, a := range asked[:3] {
 		first := turn(0, 1, 2).run(t, a)
 		worst := 0.0

@@ -52,7 +52,7 @@ func TestWallSeries(t *testing.T) {
 }
 
 // simpleBodies are closed forms of one material with constant properties.
-func simpleBodies(t *testing.T) []proof {
+func simpleBodies(t *testing.T) []comparison {
 	out := wallProofs(t)
 	out = append(out, billetProofs(t)...)
 	out = append(out, brickProof(t))
@@ -62,7 +62,7 @@ func simpleBodies(t *testing.T) []proof {
 
 const series = "series solution (Incropera et al. section 5.5, from memory), summed here"
 
-func wallProofs(t *testing.T) (out []proof) {
+func wallProofs(t *testing.T) (out []comparison) {
 	const half, cold, hot = 0.015, 20.0, 1250.0
 	second := half * half / billet.alpha() // s per Fo
 	for _, r := range wallSeries {
@@ -88,7 +88,7 @@ func wallProofs(t *testing.T) (out []proof) {
 
 // billetProofs are two billets with a film of 200 W/m2K, with the mean
 // temperature from the heat taken up.
-func billetProofs(t *testing.T) (out []proof) {
+func billetProofs(t *testing.T) (out []comparison) {
 	const h, cold, hot = 200, 20.0, 1250.0
 	for _, r := range []struct {
 		half  float64
@@ -116,7 +116,7 @@ func billetProofs(t *testing.T) (out []proof) {
 	return out
 }
 
-func brickProof(t *testing.T) proof {
+func brickProof(t *testing.T) comparison {
 	const h, cold, hot, s = 200, 20.0, 1250.0, 300.0
 	b := slab(plain("plain", billet.k, billet.rho, billet.c), 0.025)
 	b.Width, b.Length, b.Dims = 0.04, 0.1, 3
@@ -141,7 +141,7 @@ func brickProof(t *testing.T) proof {
 }
 
 // longSlabProofs are half-spaces: slabs so long that 60 s don't reach the end.
-func longSlabProofs(t *testing.T) (out []proof) {
+func longSlabProofs(t *testing.T) (out []comparison) {
 	const long = 0.2
 	quick := stuff{k: 5.35e-6 * 7800 * 650, rho: 7800, c: 650}
 	for _, r := range []struct {
@@ -188,7 +188,7 @@ func longSlabProofs(t *testing.T) (out []proof) {
 // earlySkin is the face of a half-space in the first seconds after it meets a
 // flux as in a forge, from 0.05 s on: there the temperature bends within little
 // more than a cell.
-func earlySkin(t *testing.T) proof {
+func earlySkin(t *testing.T) comparison {
 	const q = 240e3
 	e := experiment{body: slab(plain("plain", billet.k, billet.rho, billet.c), 0.2), start: 20,
 		at: []place{{0, 0, 0.5, 0.5}}, stages: lasting(Surroundings{Bottom: flux(q)}, 5)}
@@ -201,7 +201,7 @@ func earlySkin(t *testing.T) proof {
 		func(a float64) float64 { return e.run(t, a).worst(t, want) })
 }
 
-func drivenSlabProof(t *testing.T) proof {
+func drivenSlabProof(t *testing.T) comparison {
 	const half, q, s = 0.0125, 150e3, 60.0
 	mid, face := 20+billet.drivenWall(0, s, half, q), 20+billet.drivenWall(half, s, half, q)
 	if math.Abs(mid-151.5951677) > 1e-5 || math.Abs(face-182.8451677) > 1e-5 {

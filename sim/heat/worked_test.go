@@ -19,9 +19,9 @@ type example struct {
 
 // workedExamples compares with the exact answers to the accuracy asked (times:
 // to 0.1 %), and the exact answers with the printed ones.
-func workedExamples(t *testing.T) (out []proof) {
+func workedExamples(t *testing.T) (out []comparison) {
 	for _, e := range examples(t) {
-		p := proof{name: e.name, source: e.source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "the accuracy asked, of the exact answer"}
+		p := comparison{name: e.name, source: e.source, what: "5, 1, 0.5, 0.1 K", unit: "K", note: "the accuracy asked, of the exact answer"}
 		if e.seconds {
 			p.unit, p.note = "%", "end times"
 		}

@@ -49,6 +49,7 @@ const wanted = 0.005
 
 func near(t *testing.T, what string, got, want, tol float64) {
 	t.Helper()
+	note(t, got-want, tol)
 	if !(math.Abs(got-want) <= tol) {
 		t.Errorf("%s: %.6g, want %.6g within %.3g", what, got, want, tol)
 	}

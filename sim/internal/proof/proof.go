@@ -1,0 +1,67 @@
+// Package proof keeps the validation table beside the tests that fill it: each
+// package owns a part between two marks, writes it when told to, and fails when
+// the table no longer says what the tests find.
+package proof
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Part is a package's part of a table in a file.
+type Part struct {
+	File       string // the table
+	Begin, End string // the lines around the part
+	Again      string // the command that writes it
+}
+
+// Hold compares the part with text and returns an error where it differs beyond
+// rounding: the same words, and numbers equal to 5 % (they are printed to two
+// digits) or both no more than 1e-9. With update it writes text instead.
+func (p Part) Hold(text string, update bool) error {
+	raw, err := os.ReadFile(p.File)
+	if err != nil {
+		return err
+	}
+	before, rest, ok1 := strings.Cut(string(raw), p.Begin)
+	old, after, ok2 := strings.Cut(rest, p.End)
+	if !ok1 || !ok2 {
+		return fmt.Errorf("%s: the marks around this package's part are gone", p.File)
+	}
+	if update {
+		return os.WriteFile(p.File, []byte(before+p.Begin+text+p.End+after), 0o644)
+	}
+	if line, ok := same(old, text); !ok {
+		return fmt.Errorf("%s is stale; run %s\n%s", p.File, p.Again, line)
+	}
+	return nil
+}
+
+var number = regexp.MustCompile(`-?\d+(\.\d+)?(e[-+]\d+)?`)
+
+// same compares two texts, and shows the first line that differs.
+func same(a, b string) (string, bool) {
+	la, lb := strings.Split(a, "\n"), strings.Split(b, "\n")
+	for i := range max(len(la), len(lb)) {
+		if i >= len(la) || i >= len(lb) {
+			return fmt.Sprintf("%d lines, now %d", len(la), len(lb)), false
+		}
+		differ := fmt.Sprintf("was %s\nnow %s", la[i], lb[i])
+		if number.ReplaceAllString(la[i], "#") != number.ReplaceAllString(lb[i], "#") {
+			return differ, false
+		}
+		na, nb := number.FindAllString(la[i], -1), number.FindAllString(lb[i], -1)
+		for k := range na {
+			x, _ := strconv.ParseFloat(na[k], 64)
+			y, _ := strconv.ParseFloat(nb[k], 64)
+			if math.Abs(x-y) > 0.05*math.Max(math.Abs(x), math.Abs(y))+1e-9 {
+				return differ, false
+			}
+		}
+	}
+	return "", true
+}
