@@ -116,7 +116,8 @@ func (f *Field) buildMedium(sym [3]bool) {
 	m := &medium{perfect: perfect(f.accuracy), nz: f.mesh.grid.Axes[fd.Z].Len(), half: sym}
 	m.tables = f.mesh.tablesByZ(f.body.Layers)
 	for _, z := range f.mesh.grid.Axes[fd.Z].Splits {
-		m.splits = append(m.splits, [2]*table{f.mesh.packOf(z).table, f.mesh.packOf(z + 1).table})
+		below, above := f.mesh.packOf(z).table, f.mesh.packOf(z+1).table
+		m.splits = append(m.splits, [2][]float64{sample(below.conducts.At), sample(above.conducts.At)})
 	}
 	for _, l := range f.mesh.contact {
 		m.joints = append(m.joints, f.body.Layers[l].Joint)

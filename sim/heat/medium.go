@@ -11,11 +11,11 @@ type medium struct {
 	nz      int
 	tables  []*table // by Z node
 	runs    []run
-	xi      []float64   // fraction transformed
-	rises   []float64   // J/m3, stored heat from which a node is on the heating branch
-	joints  []Joint     // by contact
-	splits  [][2]*table // below and above
-	perfect float64     // W/m2K, what a weld made on the way is taken as
+	xi      []float64      // fraction transformed
+	rises   []float64      // J/m3, stored heat from which a node is on the heating branch
+	joints  []Joint        // by contact
+	splits  [][2][]float64 // W/mK below and above, against temperature
+	perfect float64        // W/m2K, what a weld made on the way is taken as
 	now     [6]faceNow
 	sur     Surroundings
 	half    [3]bool
@@ -75,8 +75,7 @@ func (m *medium) Contact(k int, lo, hi float64) float64 {
 
 // Split implements fd.Medium.
 func (m *medium) Split(k int, phi float64) (below, above float64) {
-	t := &m.splits[k]
-	return atT(t[0].conducts, phi), atT(t[1].conducts, phi)
+	return atT(m.splits[k][0], phi), atT(m.splits[k][1], phi)
 }
 
 // Face implements fd.Medium.

@@ -23,8 +23,8 @@ type table struct {
 	last     float64   // K: all transformed above
 	onHeat   []float64 // fraction transformed against temperature
 	onCool   []float64
-	conducts []float64 // W/mK against temperature
-	weight   float64   // K per J/m3 by the mean heat capacity to welding heat
+	conducts steel.Curve // W/mK
+	weight   float64     // K per J/m3 by the mean heat capacity to welding heat
 }
 
 // branch is one curve of temperature and conductivity against stored heat.
@@ -82,7 +82,7 @@ func newTable(parts []part, conducts steel.Curve) *table {
 		bases = append(bases, p.Base)
 	}
 	knots := knotsOf(bases...)
-	t.conducts = sample(conducts.At)
+	t.conducts = conducts
 	t.base = newBranch(lo, hi, knots, base, conducts)
 	t.heating = t.base
 	if t.latent > 0 {
