@@ -188,33 +188,46 @@ func sample(f func(float64) float64) []float64 {
 func newBranch(lo, hi float64, knots []float64, h func(float64) float64, k steel.Curve) *branch {
 	b := &branch{u0: lo, du: (hi - lo) / (tableSize - 1), v: make([][2]float64, tableSize)}
 	b.inv = 1 / b.du
-	at, row := 0, 0
+	rows := pieceOf(k)
+	at := 0
 	h0, h1 := h(knots[0]), h(knots[1])
+	slope := (knots[1] - knots[0]) / (h1 - h0)
 	for i := range b.v {
 		u := lo + float64(i)*b.du
 		for h1 < u && at < len(knots)-2 {
 			at++
 			h0, h1 = h1, h(knots[at+1])
+			slope = (knots[at+1] - knots[at]) / (h1 - h0)
 		}
-		tK := knots[at] + (knots[at+1]-knots[at])*(u-h0)/(h1-h0)
-		for row < len(k.T)-2 && k.T[row+1] <= tK {
-			row++
-		}
-		b.v[i] = [2]float64{tK, alongRow(k, row, tK)}
+		tK := knots[at] + slope*(u-h0)
+		b.v[i] = [2]float64{tK, rows.at(tK)}
 	}
 	return b
 }
 
-// alongRow is the curve at tK, which lies at or past its row.
-func alongRow(c steel.Curve, row int, tK float64) float64 {
-	n := len(c.T)
-	if n == 1 || tK <= c.T[0] {
+// rows reads a curve at temperatures that rise.
+type rows struct {
+	curve      steel.Curve
+	next       int     // row that ends the piece
+	slope, end float64 // of the piece; K
+}
+
+// pieceOf begins below the curve, where it is held.
+func pieceOf(c steel.Curve) *rows { return &rows{curve: c, end: c.T[0]} }
+
+func (r *rows) at(tK float64) float64 {
+	c := r.curve
+	for tK >= r.end {
+		r.next++
+		r.slope, r.end = 0, math.Inf(1)
+		if i := r.next; i < len(c.T) {
+			r.slope, r.end = (c.V[i]-c.V[i-1])/(c.T[i]-c.T[i-1]), c.T[i]
+		}
+	}
+	if r.next == 0 {
 		return c.V[0]
 	}
-	if tK >= c.T[n-1] {
-		return c.V[n-1]
-	}
-	return c.V[row] + (tK-c.T[row])/(c.T[row+1]-c.T[row])*(c.V[row+1]-c.V[row])
+	return c.V[r.next-1] + r.slope*(tK-c.T[r.next-1])
 }
 
 // narrowest is the middle and the width, K, of the narrowest transformation on
