@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Sweep is how the lag of the joints behind the skin goes with one thing a
@@ -17,6 +18,27 @@ type Sweep struct {
 	Here  float64   // At of this job
 	HasIt bool      // Here lies within the sweep
 	Note  string    // one sentence
+}
+
+// withHere is rising values to sweep, with this job's own among them where it lies
+// between: it is then worked out and not read off the line. It takes the place of a
+// value beside it.
+func (s Sweep) withHere(at []float64) []float64 {
+	k, found := slices.BinarySearch(at, s.Here)
+	if !s.HasIt || found || k == 0 || k == len(at) {
+		return at
+	}
+	const beside = 0.25 // of the way between two values
+	out := slices.Clone(at)
+	switch f := (s.Here - at[k-1]) / (at[k] - at[k-1]); {
+	case f < beside && k > 1:
+		out[k-1] = s.Here
+	case f > 1-beside && k < len(at)-1:
+		out[k] = s.Here
+	default:
+		out = slices.Insert(out, k, s.Here)
+	}
+	return out
 }
 
 // sweeps are the four causes of a cold core, each swept alone.
@@ -62,7 +84,7 @@ func jointSweep(j *Job) (Sweep, []*Job) {
 		s.Here = 0
 	}
 	var jobs []*Job
-	for _, h := range []float64{150, 300, 600, 1000, 2000, 5000, 15000} {
+	for _, h := range s.withHere([]float64{150, 300, 600, 1000, 2000, 5000, 15000}) {
 		c := j.with()
 		c.Stack.Layers = append([]Layer(nil), j.Stack.Layers...)
 		for i := range c.Stack.Layers {
@@ -116,10 +138,14 @@ func forgeNote(lag []float64) string {
 func forgeSweep(j *Job) (Sweep, []*Job) {
 	s := Sweep{What: forgeTemperature, Unit: "K", Here: j.Forge.Whole.Wall.At(0), HasIt: true}
 	var jobs []*Job
+	var ats []float64
 	for over := 25.0; over <= 250; over += 45 {
+		ats = append(ats, j.Weld.Heat+over)
+	}
+	for _, at := range s.withHere(ats) {
 		c := j.with()
-		shiftForge(c, j.Weld.Heat+over-s.Here)
-		s.At, jobs = append(s.At, j.Weld.Heat+over), append(jobs, c)
+		shiftForge(c, at-s.Here)
+		s.At, jobs = append(s.At, at), append(jobs, c)
 	}
 	return s, jobs
 }

@@ -105,9 +105,7 @@ func (m *mesh) tablesByZ(layers []Layer) []*table {
 		key := pair{below.table, above.table, share}
 		if blends[key] == nil {
 			parts := partsOf(layers[below.from:below.to+1], share)
-			for _, p := range partsOf(layers[above.from:above.to+1], 1-share) {
-				parts = append(parts, p)
-			}
+			parts = append(parts, partsOf(layers[above.from:above.to+1], 1-share)...)
 			blends[key] = newTable(parts, sideBySide(parts))
 		}
 		out[z] = blends[key]

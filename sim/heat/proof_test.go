@@ -47,15 +47,6 @@ func each(name, source string, factor float64, err func(accuracy float64) float6
 	return p
 }
 
-// reported marks a comparison as a finding, without a limit.
-func (p comparison) reported(why string) comparison {
-	p.note = why
-	for i := range p.limit {
-		p.limit[i] = math.NaN()
-	}
-	return p
-}
-
 func (p comparison) check(t *testing.T) {
 	for i, g := range p.got {
 		if !(g <= p.limit[i]) && !math.IsNaN(p.limit[i]) || math.IsNaN(g) {
