@@ -8,9 +8,8 @@ import "slices"
 // (1/12, 10/12, 1/12), third on graded ones (Collatz, The Numerical Treatment of
 // Differential Equations, the Mehrstellenverfahren, from memory). What is
 // conserved is Σ W·M·u. The flow κ̄·Δφ/d is the difference of ∫κ dφ wherever κ is
-// a straight line between two nodes, so φ(u) and κ(φ) cost no order. It is for
-// smooth potentials: behind a jump a node can dip by a few hundredths of the
-// jump at first. mirrored says that the axis ends in a plane of symmetry.
+// a straight line between two nodes, so φ(u) and κ(φ) cost no order. mirrored says
+// that the axis ends in a plane of symmetry.
 func (a *Axis) Compact(mirrored bool) {
 	a.compact, a.mirrored = true, mirrored
 	a.weigh()
@@ -31,10 +30,7 @@ func (a *Axis) weigh() {
 		a.down[i], a.self[i], a.up[i] = a.row(i)
 	}
 	if a.compact {
-		for _, i := range a.Splits {
-			a.part(i, i-1, a.down, a.up)
-			a.part(i, i+1, a.up, a.down)
-		}
+		a.standAlone()
 	}
 	a.V = make([]float64, n)
 	for i, w := range a.W {
@@ -49,16 +45,34 @@ func (a *Axis) weigh() {
 	a.factor()
 }
 
-// part makes the node beside a split do without it: what the split holds on that
-// side is not what it holds in all. The weight goes to the node itself, and as much
-// the other way in the split's own row, so that column sums and first moments of
-// the pair stay. from is the side's weights in the split's row, to in the other's.
-func (a *Axis) part(split, beside int, from, to []float64) {
-	moved := a.W[beside] * to[beside] / a.W[split]
+// standAlone makes the nodes beside faces, contacts and splits do without those.
+// A face may jump, and a node that leans on it would dip behind it by a tenth of
+// the jump; and what a split holds on one side is not what it holds in all.
+func (a *Axis) standAlone() {
+	last := len(a.X) - 1
+	for i := range a.X {
+		split := slices.Contains(a.Splits, i)
+		open := i == last && !a.mirrored || i < last && a.D[i] == 0 // above
+		if i > 0 && a.D[i-1] > 0 && (split || open) {
+			a.part(i, i-1, a.down, a.up)
+		}
+		open = i == 0 || a.D[i-1] == 0
+		if i < last && a.D[i] > 0 && (split || open) {
+			a.part(i, i+1, a.up, a.down)
+		}
+	}
+}
+
+// part moves the weight that the node beside an end has for it to that node
+// itself, and as much the other way in the end's own row, so that column sums and
+// the pair's first moments stay. from is the weights on that side in the end's
+// row, to those in the other's.
+func (a *Axis) part(end, beside int, from, to []float64) {
+	moved := a.W[beside] * to[beside] / a.W[end]
 	a.self[beside] += to[beside]
 	to[beside] = 0
-	a.self[split] += moved
-	from[split] -= moved
+	a.self[end] += moved
+	from[end] -= moved
 }
 
 // row is row i of M.

@@ -403,7 +403,7 @@ func TestCompactFace(t *testing.T) {
 		}
 		order := [2]float64{math.Log2(last[0] / e[0]), math.Log2(last[1] / e[1])}
 		t.Logf("n = %d: error %.2e K, order %.2f; compact %.2e K, order %.2f", n, e[0], order[0], e[1], order[1])
-		if e[1] > e[0]/20 {
+		if e[1] > e[0]/10 {
 			t.Errorf("n = %d: compact leaves %.2e K of %.2e", n, e[1], e[0])
 		}
 		if last[0] > 0 && order[1] < 3.8 {
