@@ -120,7 +120,8 @@ func newMesh(b Body, packs []pack, sym [3]bool, s spacing) *mesh {
 		x, m.midX = crossAxis(b.Length, sym[fd.X], s)
 	}
 	for a, axis := range [3]*fd.Axis{fd.Z: z, fd.Y: y, fd.X: x} {
-		axis.Compact(sym[a])
+		const smooth = 6 // times the even spacing; a front may be sharper than wider cells
+		axis.Compact(sym[a], smooth*s.even)
 	}
 	m.grid = fd.NewGrid(z, y, x)
 	return m

@@ -257,7 +257,7 @@ func (s manufactured) error(n, steps int, split, compact bool) float64 {
 		axis.Splits = []int{n}
 	}
 	if compact {
-		axis.Compact(false)
+		axis.Compact(false, math.Inf(1))
 	}
 	g := NewGrid(axis, Single(1), Single(1))
 	u := make([]float64, g.Len())
@@ -336,9 +336,9 @@ func brick(dims, n int, compact bool) (*Grid, *solid, []float64) {
 		x = NewAxis([][]float64{even(0.05, n)}, nil)
 	}
 	if compact {
-		axis.Compact(false)
-		y.Compact(false)
-		x.Compact(false)
+		axis.Compact(false, math.Inf(1))
+		y.Compact(false, math.Inf(1))
+		x.Compact(false, math.Inf(1))
 	}
 	g := NewGrid(axis, y, x)
 	m := &solid{axis: axis, k: []float64{30, 45, 20}, c: []float64{4e6, 3e6, 5e6}, b: 1e-4, kb: -2e-4, contact: []float64{1500}}
@@ -394,7 +394,7 @@ func TestCompactFace(t *testing.T) {
 		for i, compact := range []bool{false, true} {
 			axis := NewAxis([][]float64{even(length, n)}, nil)
 			if compact {
-				axis.Compact(false)
+				axis.Compact(false, math.Inf(1))
 			}
 			m := &solid{axis: axis, k: []float64{k}, c: []float64{c}}
 			m.face = func(_, at int, _, _ float64) (float64, float64) { return q * float64(1-at), 0 }
@@ -416,8 +416,8 @@ func TestCompactFace(t *testing.T) {
 // A plane of symmetry gives what the whole gives.
 func TestMirroredAxis(t *testing.T) {
 	whole, half := NewAxis([][]float64{even(0.03, 12)}, nil), NewAxis([][]float64{even(0.015, 6)}, nil)
-	whole.Compact(false)
-	half.Compact(true)
+	whole.Compact(false, math.Inf(1))
+	half.Compact(true, math.Inf(1))
 	heat := func(axis *Axis, other float64) []float64 {
 		m := &solid{axis: axis, k: []float64{30}, c: []float64{5e6}, b: 1e-4, kb: -2e-4}
 		m.face = func(_, at int, _, phi float64) (float64, float64) {
@@ -443,7 +443,7 @@ func TestMirroredAxis(t *testing.T) {
 // zero, R(−10) = −0.128.
 func TestNoRinging(t *testing.T) {
 	axis := NewAxis([][]float64{even(0.03, 60)}, nil)
-	axis.Compact(false)
+	axis.Compact(false, math.Inf(1))
 	g := NewGrid(axis, Single(1), Single(1))
 	m := &solid{axis: axis, k: []float64{30}, c: []float64{5e6}}
 	m.face = func(_, _ int, _, phi float64) (float64, float64) { return 1e5 * (1500 - phi), -1e5 }

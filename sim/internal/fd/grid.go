@@ -19,6 +19,7 @@ type Axis struct {
 	Splits []int
 
 	compact, mirrored bool
+	widest            float64
 	// M ties what the control volumes hold to what their nodes do: row i is
 	// down, self, up. Its factors are mLo, mUp and, over the width of the
 	// control volume, perM.
