@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"maps"
 	"math"
 	"slices"
@@ -41,20 +40,7 @@ func TestPartFigures(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			var names []string
-			for i, fig := range figures {
-				names = append(names, fig.Name)
-				if fig.Format != f || fig.Title == "" {
-					t.Errorf("%s: format %v, title %q", fig.Name, fig.Format, fig.Title)
-				}
-				if !bytes.Equal(fig.Bytes, again[i].Bytes) {
-					t.Errorf("%s.%v: other bytes the second time", fig.Name, f)
-				}
-				readable(t, fig)
-			}
-			if d := cmp.Diff(c.names, names); d != "" {
-				t.Error(d)
-			}
+			sound(t, f, figures, again, c.names)
 		}
 		if _, err := partDraws[c.what](r, Format(9)); err == nil {
 			t.Errorf("%s: format 9 drawn", c.what)

@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"math"
 	"strings"
 	"testing"
@@ -38,20 +37,7 @@ func TestWorkFigures(t *testing.T) {
 					t.Fatal(err)
 				}
 			}
-			var names []string
-			for i, fig := range figures {
-				names = append(names, fig.Name)
-				if fig.Format != f || fig.Title == "" {
-					t.Errorf("%s: format %v, title %q", fig.Name, fig.Format, fig.Title)
-				}
-				if !bytes.Equal(fig.Bytes, again[i].Bytes) {
-					t.Errorf("%s.%v: other bytes the second time", fig.Name, f)
-				}
-				readable(t, fig)
-			}
-			if d := cmp.Diff(c.names, names); d != "" {
-				t.Error(d)
-			}
+			sound(t, f, figures, again, c.names)
 		}
 		if _, err := c.draw(c.r, Format(9)); err == nil {
 			t.Error("format 9 drawn")

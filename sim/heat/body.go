@@ -162,7 +162,7 @@ func (m *mesh) zAxis(b Body, s spacing) *fd.Axis {
 			axis.Splits = append(axis.Splits, k)
 		}
 	}
-	if n := len(b.Layers); m.half[fd.Z] && n%2 == 0 {
+	if m.half[fd.Z] && len(b.Layers)%2 == 0 {
 		m.joints = append(m.joints, axis.Len()-1) // the middle joint is the plane of symmetry
 	}
 	m.coreZ = nearest(axis.X, b.CoreAt)
@@ -176,7 +176,7 @@ func (m *mesh) packOf(z int) pack { return m.packs[m.pack[z]] }
 // by bonded layers, and all of a pack.
 func (m *mesh) markJoints(axis *fd.Axis) {
 	for k := range axis.Len() {
-		below := k > 0 && m.pack[k-1] != m.pack[k] && axis.D[k-1] == 0
+		below := k > 0 && axis.D[k-1] == 0
 		above := k+1 < axis.Len() && m.pack[k+1] != m.pack[k]
 		if below || above || !m.packOf(k).single() {
 			m.joints = append(m.joints, k) // a shared node belongs below

@@ -14,12 +14,7 @@ import (
 
 var update = flag.Bool("update", false, "write this package's part of benchmarks/VALIDATION.md anew")
 
-var validation = proof.Part{
-	File:  filepath.Join("..", "..", "benchmarks", "VALIDATION.md"),
-	Begin: "<!-- sim/heat: written by `go test ./sim/heat -run Validation -update` -->\n",
-	End:   "<!-- end of sim/heat -->\n",
-	Again: "go test ./sim/heat -run Validation -update",
-}
+var validation = proof.Part{File: filepath.Join("..", "..", "benchmarks", "VALIDATION.md"), Package: "sim/heat", Again: "go test ./sim/heat -run Validation -update"}
 
 // asked are the accuracies at which every case is run, K.
 var asked = []float64{5, 1, 0.5, 0.1}

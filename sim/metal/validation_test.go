@@ -14,12 +14,7 @@ import (
 
 var update = flag.Bool("update", false, "write this package's part of benchmarks/VALIDATION.md anew")
 
-var validation = proof.Part{
-	File:  filepath.Join("..", "..", "benchmarks", "VALIDATION.md"),
-	Begin: "<!-- sim/metal: written by `go test ./sim/metal -update` -->\n",
-	End:   "<!-- end of sim/metal -->\n",
-	Again: "go test ./sim/metal -update",
-}
+var validation = proof.Part{File: filepath.Join("..", "..", "benchmarks", "VALIDATION.md"), Package: "sim/metal", Again: "go test ./sim/metal -update"}
 
 // compared is a test whose checks with near stand in the validation table.
 type compared struct {

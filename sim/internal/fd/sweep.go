@@ -108,13 +108,20 @@ func (s *Stepper) ratesAcross(a int, phi, kappa, f []float64, keep bool) {
 					below[j] = flow
 				}
 			}
-			if lo := ax.mLo[i]; lo != 0 {
-				for j, v := range s.flow[(i-1)*st : i*st] {
-					r[j] -= lo * v
-				}
-			}
+			s.eliminate(ax, st, i)
 		}
 		s.backAcross(ax, st, f[base:base+n*st])
+	}
+}
+
+// eliminate takes the row before out of row i of the lines in flow: a step down
+// the lower factor of M.
+func (s *Stepper) eliminate(ax *Axis, st, i int) {
+	if lo := ax.mLo[i]; lo != 0 {
+		r := s.flow[i*st : (i+1)*st]
+		for j, v := range s.flow[(i-1)*st : i*st] {
+			r[j] -= lo * v
+		}
 	}
 }
 
@@ -196,21 +203,13 @@ func (s *Stepper) addFaces(a int, f []float64) {
 		line := base / n
 		flow := s.flow[:n*st]
 		clear(flow)
-		for i := range n {
-			r := flow[i*st : (i+1)*st]
-			w := ax.perM[i]
-			for e := range 2 {
-				if i == e*(n-1) {
-					for j, q := range s.face[a][e].q[line : line+st] {
-						r[j] += q * w
-					}
-				}
+		for e, i := range [2]int{0, n - 1} {
+			for j, q := range s.face[a][e].q[line : line+st] {
+				flow[i*st+j] = q * ax.perM[i]
 			}
-			if lo := ax.mLo[i]; lo != 0 {
-				for j, v := range flow[(i-1)*st : i*st] {
-					r[j] -= lo * v
-				}
-			}
+		}
+		for i := 1; i < n; i++ {
+			s.eliminate(ax, st, i)
 		}
 		s.backAcross(ax, st, f[base:base+n*st])
 	}

@@ -14,9 +14,14 @@ import (
 
 // Part is a package's part of a table in a file.
 type Part struct {
-	File       string // the table
-	Begin, End string // the lines around the part
-	Again      string // the command that writes it
+	File    string // the table
+	Package string // its owner
+	Again   string // the command that writes it
+}
+
+// marks are the lines around the part.
+func (p Part) marks() (begin, end string) {
+	return fmt.Sprintf("<!-- %s: written by `%s` -->\n", p.Package, p.Again), fmt.Sprintf("<!-- end of %s -->\n", p.Package)
 }
 
 // Hold compares the part with text and returns an error where they differ: the
@@ -29,13 +34,14 @@ func (p Part) Hold(text string, update bool) error {
 	if err != nil {
 		return err
 	}
-	before, rest, ok1 := strings.Cut(string(raw), p.Begin)
-	old, after, ok2 := strings.Cut(rest, p.End)
+	begin, end := p.marks()
+	before, rest, ok1 := strings.Cut(string(raw), begin)
+	old, after, ok2 := strings.Cut(rest, end)
 	if !ok1 || !ok2 {
 		return fmt.Errorf("%s: the marks around this package's part are gone", p.File)
 	}
 	if update {
-		return os.WriteFile(p.File, []byte(before+p.Begin+text+p.End+after), 0o644)
+		return os.WriteFile(p.File, []byte(before+begin+text+end+after), 0o644)
 	}
 	if line, ok := same(old, text); !ok {
 		return fmt.Errorf("%s is stale; run %s\n%s", p.File, p.Again, line)

@@ -9,18 +9,18 @@ import (
 
 // A table stands while its words are the same and its numbers the same to 30 %.
 func TestHold(t *testing.T) {
-	p := Part{File: filepath.Join(t.TempDir(), "table.md"), Begin: "<!-- a -->\n", End: "<!-- z -->\n", Again: "it again"}
+	p := Part{File: filepath.Join(t.TempDir(), "table.md"), Package: "a", Again: "it again"}
 	write := func(text string) {
 		if err := os.WriteFile(p.File, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	write("top\n<!-- a -->\nold\n<!-- z -->\nend\n")
+	write("top\n<!-- a: written by `it again` -->\nold\n<!-- end of a -->\nend\n")
 	if err := p.Hold("| case | 1.00 K |\n", true); err != nil {
 		t.Fatal(err)
 	}
 	raw, _ := os.ReadFile(p.File)
-	if got := string(raw); got != "top\n<!-- a -->\n| case | 1.00 K |\n<!-- z -->\nend\n" {
+	if got := string(raw); got != "top\n<!-- a: written by `it again` -->\n| case | 1.00 K |\n<!-- end of a -->\nend\n" {
 		t.Errorf("written: %q", got)
 	}
 	for text, stands := range map[string]bool{
